@@ -43,14 +43,17 @@ named numbers) and `sheet.toml` (everything else). The sheet:
                             `from` is this value and up, `above` beyond it; a first band without an edge
                             is open below; `answer = true` marks a band that only an answer leads to
     [[checks]]
-      checks                "published", "constructed" or "units"; source and place if published
+      checks                "published" (with source and place), "constructed" or "common-practice"
       given                 {systolic_mmhg = 120}; a list for `fields`; a table by side; a text as typed
       units                 {systolic_mmhg = "kPa"}
-      expect                {output = "93", scheme = "band"}; a table by side; build_tools/proving.py
+      expect                {output = "93", "output in kPa" = "12.4", scheme = "band"}, or a table by side;
+                            "unknown" where the formula returns None, "answer" where an answer decides;
+                            {number = 0.333, within = 0.02, because = "..."} where the print is coarser
       refused               the kind of problem expected instead
       example               true: the worked example that the page shows
 
-`source` is a key of content/references.bib, "common-practice" or "memory"; `place` says where in it.
+`source` is a key of content/references.bib, "common-practice" or "memory" (nobody has looked it up);
+`place` says where in it; `quoted_in` is the key of the work in which it was read, if that is another.
 A sheet on its way to the page may carry `citations`, {key: short reference}, for the copied text.
 
 A formula returns a dict, None (not enough is known) or the id of the answer that decides the band.
@@ -353,6 +356,7 @@ def _result(sheet, output, side, found):
         "uncertainty": "",
         "source": output["source"],
         "place": output["place"],
+        "quoted_in": output.get("quoted_in", ""),
     }
     lead = side_label + ": " if side else ""
     if found is None:
@@ -454,6 +458,7 @@ def band_edges(scheme):
 
 
 def _band(scheme, band):
+    cited = band if "source" in band else scheme
     return {
         "scheme": scheme["name"],
         "scheme_id": scheme["id"],
@@ -462,8 +467,9 @@ def _band(scheme, band):
         "now": band.get("now", ""),
         "then": band.get("then", ""),
         "urgent": band.get("urgent", False),
-        "source": band.get("source", scheme["source"]),
-        "place": band.get("place", scheme["place"]),
+        "source": cited["source"],
+        "place": cited["place"],
+        "quoted_in": cited.get("quoted_in", ""),
     }
 
 

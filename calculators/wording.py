@@ -127,13 +127,22 @@ def before_rounding(raw, edge, places, unit):
     return "Before rounding the result is " + units.with_unit(fixed(raw, places + 2), unit) + ", " + side + " the limit."
 
 
-def citation(sheet, source, place):
-    """A source in words: its short reference if the sheet carries one, else its key; then the place."""
-    words = sheet.get("citations", {}).get(source, source)
+def citation(sheet, cited):
+    """A source in words. cited: dict with source, place and perhaps quoted_in."""
+    words = _reference(sheet, cited["source"])
+    if cited["place"]:
+        words = words + ", " + cited["place"]
+    if cited.get("quoted_in"):
+        words = words + " (quoted in " + _reference(sheet, cited["quoted_in"]) + ")"
+    return words
+
+
+def _reference(sheet, key):
+    """The short reference if the sheet carries one, else the key itself."""
     for row in PLAIN_SOURCES:
-        if row[0] == source:
-            words = row[1]
-    return words + ", " + place if place else words
+        if row[0] == key:
+            return row[1]
+    return sheet.get("citations", {}).get(key, key)
 
 
 def copied(sheet, echo, reply, version):
@@ -151,12 +160,12 @@ def copied(sheet, echo, reply, version):
             for advice in [band["now"], band["then"]]:
                 if advice:
                     lines.append(advice)
-            lines.append("Source of the limits: " + citation(sheet, band["source"], band["place"]))
+            lines.append("Source of the limits: " + citation(sheet, band))
         for line in result["near"]:
             lines.append(line)
         if result["uncertainty"]:
             lines.append(result["uncertainty"])
-        lines.append("Source: " + citation(sheet, result["source"], result["place"]))
+        lines.append("Source: " + citation(sheet, result))
     cautions = [caution["message"] for caution in reply["cautions"]]
     for remark in cautions + reply["notes"]:
         lines.append("")
