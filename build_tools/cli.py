@@ -1,0 +1,205 @@
+"""The command line: one verb each.
+
+Nothing but the standard library is imported at the top, so that --help works before anything is installed.
+"""
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import shutil
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+from build_tools import __date__, __version__
+from build_tools.environment import ROOT, Advice, need
+
+COMMAND = ("py" if os.name == "nt" else "python3") + " -m build_tools"
+
+
+def main(arguments: list[str] | None = None) -> int:
+    """Run one command; gives its exit code: 0 all well, 1 something to mend, 2 not understood."""
+    parser = _parser()
+    given = parser.parse_args(arguments)
+    if given.run is None:
+        parser.print_help()
+        return 2
+    try:
+        return int(given.run(given))
+    except Advice as advice:
+        print(advice, file=sys.stderr)
+        return 1
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog=COMMAND,
+        description="Check, build and preview the handbook, and calculate with its calculators.",
+        epilog=f"Start with: {COMMAND} build",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("--version", action="version", version=f"Pulse & Ruler {__version__} ({__date__})")
+    parser.set_defaults(run=None)
+    verbs = parser.add_subparsers(title="commands", metavar="COMMAND")
+
+    def verb(name: str, run: Callable[[argparse.Namespace], int], says: str, *examples: str) -> argparse.ArgumentParser:
+        made = verbs.add_parser(
+            name,
+            help=says,
+            description=says,
+            epilog="examples:\n" + "\n".join(f"  {COMMAND} {name} {example}".rstrip() for example in examples),
+            formatter_class=argparse.RawDescriptionHelpFormatter,
+        )
+        made.set_defaults(run=run)
+        return made
+
+    building = verb(
+        "build",
+        _build,
+        "Check and prove everything, then build the site and place it.",
+        "",
+        "--fresh",
+        "--site preview",
+    )
+    building.add_argument("--site", type=Path, default=ROOT / "site", help="folder to place the site in (site)")
+    building.add_argument("--fresh", action="store_true", help="render all pages even if nothing has changed")
+
+    checking = verb(
+        "check", _check, "List every fault in content and calculators, with file, line and mend.", "", "--json"
+    )
+    checking.add_argument("--json", action="store_true", help="counts and problems as JSON, for other programs")
+
+    serving = verb(
+        "serve", _serve, "Show the site in a browser and follow every change.", "", "--port 8001", "--host 0.0.0.0"
+    )
+    serving.add_argument("--host", default="127.0.0.1", help="address to listen on; 0.0.0.0 shows it to phones near by")
+    serving.add_argument("--port", type=int, default=8000)
+
+    calculating = verb(
+        "calculate",
+        _calculate,
+        "Work out one result, in the words of the page. Without a name: list the calculators and their fields.",
+        "",
+        "mean_arterial_pressure systolic_mmhg=120 diastolic_mmhg=80",
+        "mean_arterial_pressure systolic_mmhg=16kPa diastolic_mmhg=10.7kPa",
+    )
+    calculating.add_argument("name", nargs="?", metavar="NAME", help="a calculator, such as mean_arterial_pressure")
+    calculating.add_argument("answers", nargs="*", metavar="field=value", help="a unit may follow: systolic_mmhg=16kPa")
+
+    testing = verb(
+        "test",
+        _test,
+        "Run every test: code, calculators, build, and the built site in a browser.",
+        "",
+        "--quick",
+        "tests/calculators",
+        "-- -k placing",
+    )
+    testing.add_argument("--quick", action="store_true", help="leave out the slow ones: under three minutes")
+    testing.add_argument("rest", nargs="*", metavar="...", help="handed to pytest, options after --")
+    return parser
+
+
+def _build(given: argparse.Namespace) -> int:
+    from build_tools.building import BuildFailed, build
+
+    def tell(line: str) -> None:
+        print(line, flush=True)
+
+    site = given.site.resolve()
+    if site in (ROOT, *ROOT.parents) or (site.is_dir() and any(site.iterdir()) and not (site / "index.html").exists()):
+        # Placing removes what does not belong to the site.
+        raise Advice(f"{site} holds other things. Name an empty folder or one that holds an earlier site.")
+    try:
+        built = build(ROOT, site, fresh=given.fresh, tell=tell)
+    except BuildFailed as failure:
+        print(failure, file=sys.stderr)
+        print(f"Nothing was placed: {_shown(site)} is as it was.", file=sys.stderr)
+        return 1
+    tell(
+        f"{_shown(site)} holds {built.pages} pages ({built.size / 1e6:.1f} MB). "
+        f"{built.checks} checks of calculators passed. "
+        f"{built.placed.written} files written, {built.placed.removed} removed, {built.seconds:.1f} s."
+    )
+    tell(f"Look at it: {COMMAND} serve")
+    return 0
+
+
+def _check(given: argparse.Namespace) -> int:
+    from build_tools import handbook, proving
+    from build_tools.problems import report
+
+    book = handbook.load(ROOT)
+    proof = proving.prove(book.sheets)
+    problems = sorted({*book.problems, *proof.misses})
+    if given.json:
+        counts = {
+            "pages": len(book.pages),
+            "calculators": len(book.sheets),
+            "values": len(book.values),
+            "red_flags": len(book.red_flags),
+            "checks": proof.count,
+            "checks_by_kind": proof.by_kind,
+            "problems": len(problems),
+        }
+        found = [vars(problem) for problem in problems]
+        print(json.dumps({"counts": counts, "problems": found}, indent=2, ensure_ascii=False))
+    else:
+        print(report(problems))
+        print(f"{len(book.pages)} pages, {len(book.sheets)} calculators, {proof.count} checks of calculators.")
+    return 1 if problems else 0
+
+
+def _serve(given: argparse.Namespace) -> int:
+    from build_tools.serving import serve
+
+    serve(ROOT, given.host, given.port)
+    return 0
+
+
+def _calculate(given: argparse.Namespace) -> int:
+    from build_tools import handbook
+    from calculators import door
+
+    sheets = handbook.load(ROOT).sheets
+    if given.name is None:
+        for sheet in sheets.values():
+            fields = " ".join(f"{field['id']}=" for field in sheet.data["inputs"])
+            print(f"{sheet.id} {fields}\n    {sheet.data['title']}")
+        return 0
+    unclear = [word for word in given.answers if "=" not in word]
+    if unclear:
+        print(f"{unclear[0]!r} has no '=': write field=value, such as systolic_mmhg=120.", file=sys.stderr)
+        return 2
+    if given.name in sheets:
+        door.load(json.dumps({"id": given.name, **sheets[given.name].data}))
+    request = {
+        "calculator": given.name,
+        "answers": dict(word.split("=", 1) for word in given.answers),
+        "units": {},
+        "complete": True,
+        "version": __version__,
+    }
+    reply = json.loads(door.answer(json.dumps(request)))
+    for told in (*reply["problems"], *reply["cautions"]):
+        print(f"{told['field']}: {told['message']}" if told["field"] else told["message"], file=sys.stderr)
+    if reply["state"] != "answer":
+        if given.name not in sheets:
+            print(f"List them: {COMMAND} calculate", file=sys.stderr)
+        return 1
+    print(reply["text"])
+    return 0
+
+
+def _test(given: argparse.Namespace) -> int:
+    if shutil.which("chromium") is None:
+        need("chromium", "The tests of the built site need the browser Chromium")
+    chosen = ["-m", "not slow"] if given.quick else []
+    # A process of its own, so that the tests are the first to import what they test.
+    return subprocess.call([sys.executable, "-m", "pytest", "--durations=20", *chosen, *given.rest], cwd=ROOT)
+
+
+def _shown(path: Path) -> str:
+    return f"{path.relative_to(ROOT)}{os.sep}" if path.is_relative_to(ROOT) else str(path)

@@ -1,0 +1,104 @@
+"""Put a finished site where readers find it, so that it is whole at every moment.
+
+A copy that breaks off half way (full disk, pulled plug, lost share) must leave pages whose files all exist.
+So nothing is taken away before everything new is there, and a page changes in one step.
+"""
+from __future__ import annotations
+
+import os
+import re
+import shutil
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+
+# A name that carries the hash of its content, such as main.a40c8224.min.css: it never changes.
+HASHED = re.compile(r"\.[0-9a-f]{8,64}\.")
+
+# What tells a browser which files belong together. They must not speak of a file that is not there yet.
+LAST = ("manifest.webmanifest", "service-worker.js")
+
+TEMPORARY = ".placing"
+
+
+@dataclass(frozen=True)
+class Placed:
+    """How many files were written, left alone and removed."""
+
+    written: int
+    unchanged: int
+    removed: int
+
+
+def is_hashed(name: str) -> bool:
+    """Whether a file name carries the hash of its content, so that it may be kept for ever."""
+    return HASHED.search(name) is not None
+
+
+def place(built: Path, site: Path) -> Placed:
+    """Make `site` hold exactly the files of `built`.
+
+    Files that are the same already are not touched, so their dates stay.
+    Raises FileNotFoundError when `built` is no site, so that an empty build can't empty the standing one.
+    """
+    if not (built / "index.html").is_file():
+        raise FileNotFoundError(
+            f"{built} holds no index.html, so it is not a finished site. "
+            "Build it first: python3 -m build_tools build"
+        )
+    new = files_of(built)
+    old = files_of(site) if site.is_dir() else set()
+    written = 0
+    for name in in_order(new, old):
+        if name in old and _same(built / name, site / name):
+            continue
+        _write(built / name, site / name)
+        written += 1
+    gone = sorted(old - new, key=lambda name: (not name.endswith(".html"), name))
+    for name in gone:
+        (site / name).unlink()
+    _remove_empty_folders(site)
+    return Placed(written, len(new) - written, len(gone))
+
+
+def files_of(folder: Path) -> set[str]:
+    """Names of all files under a folder, relative to it, with forward slashes."""
+    return {path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file()}
+
+
+def in_order(new: Iterable[str], old: Iterable[str] = ()) -> list[str]:
+    """The order in which files are written.
+
+    Hashed files, then other files that pages use, then pages that nothing links to yet, then pages that
+    readers have already (they may link to the new ones), the front page after them, the lists of files last.
+    """
+    standing = set(old)
+
+    def turn(name: str) -> tuple[int, str]:
+        if name in LAST:
+            return 5, name
+        if name == "index.html":
+            return 4, name
+        if name.endswith(".html"):
+            return (3 if name in standing else 2), name
+        return (0 if is_hashed(name) else 1), name
+
+    return sorted(new, key=turn)
+
+
+def _same(built: Path, placed: Path) -> bool:
+    return built.stat().st_size == placed.stat().st_size and built.read_bytes() == placed.read_bytes()
+
+
+def _write(built: Path, placed: Path) -> None:
+    """Copy under a temporary name beside the final one, then rename: a reader sees the old file or the new."""
+    placed.parent.mkdir(parents=True, exist_ok=True)
+    temporary = placed.with_name(placed.name + TEMPORARY)
+    shutil.copyfile(built, temporary)
+    os.replace(temporary, placed)
+
+
+def _remove_empty_folders(site: Path) -> None:
+    for folder, _, _ in os.walk(site, topdown=False):
+        if Path(folder) != site and not any(Path(folder).iterdir()):
+            Path(folder).rmdir()

@@ -1,0 +1,65 @@
+"""Serve the handbook while it is being written: every change builds the site anew and pages reload."""
+from __future__ import annotations
+
+import subprocess
+import sys
+import threading
+import time
+from pathlib import Path
+
+from build_tools.building import inputs_of
+from build_tools.server import SiteServer
+
+PREVIEW = Path(".build") / "preview"
+
+
+def serve(root: Path, host: str = "127.0.0.1", port: int = 8000) -> None:
+    """Build, serve on an address of this machine and watch, until the user stops it.
+
+    The preview has a folder of its own: the published site stays as it is until `build`.
+    """
+    builds = 0
+    _build(root)
+    (root / PREVIEW).mkdir(parents=True, exist_ok=True)
+    try:
+        server = SiteServer(root / PREVIEW, host=host, port=port, live=lambda: str(builds))
+    except OSError as error:
+        raise SystemExit(f"Can't serve on {host}:{port} ({error}). Another port: serve --port 8001") from error
+    threading.Thread(target=server.serve_forever, daemon=True).start()
+    print(f"The handbook is at {server.address} and follows every change. Stop with Ctrl+C.", flush=True)
+    seen = _dates(root)
+    try:
+        while True:
+            time.sleep(0.5)
+            now = _dates(root)
+            if now != seen:
+                seen = now
+                _build(root)
+                builds += 1
+    except KeyboardInterrupt:
+        print("\nStopped.")
+    finally:
+        server.shutdown()
+        server.server_close()
+
+
+def _build(root: Path) -> None:
+    # A Python of its own each time, so that changed calculators and build tools count too.
+    command = [sys.executable, "-m", "build_tools", "build", "--site", str(root / PREVIEW)]
+    if subprocess.run(command, cwd=root).returncode:
+        print("The preview stays as it was until this is mended.", flush=True)
+
+
+def _dates(root: Path) -> dict[Path, tuple[int, int]]:
+    """When each file that can change the site was written, and its size. Installed engines don't change."""
+    dates = {}
+    for path in inputs_of(root):
+        if "node_modules" in path.parts:
+            continue
+        try:
+            state = path.stat()
+        except FileNotFoundError:
+            # An editor renames its temporary files while we look.
+            continue
+        dates[path] = (state.st_mtime_ns, state.st_size)
+    return dates
