@@ -1,0 +1,49 @@
+"""The site's own style sheet and theme scripts, under names that carry the hash of their content."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from pathlib import Path
+
+WEB = Path(__file__).parent / "web"
+FOLDER = "assets"
+
+# Order matters: later rules win. The calculator's own sheet travels with the pages that calculate.
+STYLES = ("tokens", "base", "frame", "parts", "lists", "figures", "print")
+SCRIPTS = ("scheme", "search", "lists", "values")
+
+_COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
+_SPACE = re.compile(r"\s*\n\s*")
+
+
+def stylesheet() -> str:
+    """Join the style sheets into one, without comments: one request, and nothing waits for it twice."""
+    texts = [(WEB / "styles" / f"{name}.css").read_text(encoding="utf-8") for name in STYLES]
+    return _SPACE.sub("\n", _COMMENT.sub("", "\n".join(texts))).strip() + "\n"
+
+
+def contents() -> dict[str, tuple[str, str]]:
+    """Give plain name -> (path in the site, text) of each style sheet and script of the theme."""
+    texts = {"site.css": stylesheet()}
+    for name in SCRIPTS:
+        texts[f"{name}.js"] = (WEB / "scripts" / f"{name}.js").read_text(encoding="utf-8")
+    return {name: (_place(name, text), text) for name, text in texts.items()}
+
+
+def addresses() -> dict[str, str]:
+    """Give plain name -> path in the site, as the page template needs it."""
+    return {name: place for name, (place, _) in contents().items()}
+
+
+def write(site_dir: Path | str) -> None:
+    """Write every style sheet and script of the theme into the built site."""
+    for place, text in contents().values():
+        path = Path(site_dir) / place
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text, encoding="utf-8", newline="\n")
+
+
+def _place(name: str, text: str) -> str:
+    stem, _, suffix = name.rpartition(".")
+    return f"{FOLDER}/{stem}.{hashlib.sha256(text.encode()).hexdigest()[:16]}.{suffix}"
