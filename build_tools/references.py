@@ -1,0 +1,170 @@
+"""The references: content/references.bib read with its lines, and each entry set in the NLM style."""
+
+from __future__ import annotations
+
+import json
+import re
+import warnings
+from dataclasses import dataclass, field
+from functools import cached_property
+from pathlib import Path
+from typing import Any, Iterable
+
+from build_tools.loading import Unreadable, read_text
+from build_tools.problems import Problem
+
+STYLE = Path(__file__).parent / "citation_style" / "nlm-citation-sequence.csl"
+FILE = "content/references.bib"
+ENTRY = re.compile(r"^[ \t]*@(\w+)\s*\{\s*([^\s,{}]+)\s*,", re.MULTILINE)
+
+# What each BibTeX type is in the citation style's own words.
+TYPES = {"article": "article-journal", "book": "book", "inbook": "chapter", "incollection": "chapter",
+         "inproceedings": "paper-conference", "techreport": "report", "phdthesis": "thesis"}
+FIELDS = {"journal": "container-title", "booktitle": "container-title", "publisher": "publisher",
+          "institution": "publisher", "howpublished": "publisher", "address": "publisher-place",
+          "edition": "edition", "volume": "volume", "pages": "page", "title": "title"}
+
+
+@dataclass
+class Reference:
+    """One entry: BibTeX type, plain-text fields, authors as name parts, line of the entry."""
+
+    key: str
+    type: str
+    fields: dict[str, str]
+    people: dict[str, list[dict[str, str]]]
+    line: int
+
+    @property
+    def note(self) -> str:
+        return self.fields.get("note", "")
+
+
+@dataclass
+class References:
+    """All references by key, and the problems met in reading them."""
+
+    entries: dict[str, Reference] = field(default_factory=dict)
+    problems: list[Problem] = field(default_factory=list)
+
+    def __contains__(self, key: object) -> bool:
+        return key in self.entries
+
+    def formatted(self, keys: Iterable[str]) -> dict[str, str]:
+        """Return the HTML of each key's entry in the numeric NLM style, without its number."""
+        wanted = [key for key in sorted(set(keys)) if key in self.entries and key not in self._cache]
+        if wanted:
+            self._cache.update(_set_in_style([self.entries[key] for key in wanted]))
+        return {key: self._cache[key] for key in keys if key in self._cache}
+
+    @cached_property
+    def _cache(self) -> dict[str, str]:
+        return {}
+
+
+def load_references(root: Path) -> References:
+    """Read content/references.bib below the root. Faults become problems, never exceptions."""
+    path = root / FILE
+    found = References()
+    if not path.exists():
+        return found
+    try:
+        text = read_text(path)
+    except Unreadable as fault:
+        found.problems.append(Problem(FILE, fault.line, fault.message, fault.mend))
+        return found
+    starts = list(ENTRY.finditer(text))
+    for index, start in enumerate(starts):
+        kind, key = start.group(1).lower(), start.group(2)
+        if kind in ("comment", "string", "preamble"):
+            continue
+        line = text.count("\n", 0, start.start()) + 1
+        end = starts[index + 1].start() if index + 1 < len(starts) else len(text)
+        if key in found.entries:
+            found.problems.append(Problem(
+                FILE, line, f'the key "{key}" stands for two entries, here and on line {found.entries[key].line}',
+                "give the second paper a key of its own, or remove the entry if it is the same paper"))
+            continue
+        try:
+            found.entries[key] = _read_entry(key, kind, text[start.start():end], line)
+        except ValueError as fault:
+            found.problems.append(Problem(FILE, line, f'the entry "{key}" cannot be read: {fault}',
+                                          "close every brace and put a comma after every field"))
+    return found
+
+
+def _read_entry(key: str, kind: str, text: str, line: int) -> Reference:
+    from pybtex.database import parse_string
+    from pybtex.exceptions import PybtexError
+    from pybtex.richtext import Text
+
+    try:
+        entry = parse_string(text, "bibtex").entries[key]
+    except (PybtexError, KeyError) as fault:
+        raise ValueError(str(fault).splitlines()[0] if str(fault) else "syntax") from None
+
+    def plain(value: str) -> str:
+        return re.sub(r"\s+", " ", str(Text.from_latex(value)).replace("\u2013\u2013", "\u2013")).strip()
+
+    people = {
+        role: [
+            {"literal": plain(" ".join(person.last_names))}
+            if len(person.last_names) == 1 and person.last_names[0].startswith("{") and not person.first_names
+            else {"family": plain(" ".join([*person.prelast_names, *person.last_names])),
+                  "given": plain(" ".join([*person.first_names, *person.middle_names])),
+                  "suffix": plain(" ".join(person.lineage_names))}
+            for person in persons
+        ]
+        for role, persons in sorted(entry.persons.items())
+    }
+    return Reference(key, kind, {name.lower(): plain(value) for name, value in entry.fields.items()}, people, line)
+
+
+def _as_csl(reference: Reference) -> dict[str, Any]:
+    """Return an entry as the JSON that the citation style reads."""
+    fields = reference.fields
+    item: dict[str, Any] = {"id": reference.key, "type": TYPES.get(reference.type, "report")}
+    for name, target in FIELDS.items():
+        if fields.get(name):
+            item.setdefault(target, fields[name])
+    if "page" in item:
+        item["page"] = item["page"].replace("\u2013", "-")
+    if fields.get("number"):
+        item["issue" if reference.type == "article" else "number"] = fields["number"]
+    if fields.get("doi"):
+        item["DOI"] = fields["doi"]
+    if year := re.search(r"\d{4}", fields.get("year", "")):
+        item["issued"] = {"date-parts": [[int(year.group())]]}
+    for role, people in reference.people.items():
+        names = [{part: text for part, text in person.items() if text} for person in people]
+        item[role] = [{"literal": "et al"} if name == {"family": "others"} else name for name in names]
+    return item
+
+
+def _set_in_style(references: list[Reference]) -> dict[str, str]:
+    from citeproc import Citation, CitationItem, CitationStylesBibliography, CitationStylesStyle, formatter
+    from citeproc.source.json import CiteProcJSON
+
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # citeproc warns of style features that it leaves out; none matters here
+        style = CitationStylesStyle(str(STYLE), validate=False)
+        # Keys are numbered for citeproc, which folds their case.
+        names = {str(index): reference.key for index, reference in enumerate(references)}
+        source = CiteProcJSON([{**_as_csl(reference), "id": name}
+                               for name, reference in zip(names, references)])
+        bibliography = CitationStylesBibliography(style, source, formatter.html)
+        for name in names:
+            bibliography.register(Citation([CitationItem(name)]))
+        lines = [str(line) for line in bibliography.bibliography()]
+    return {key: _tidy(line) for key, line in zip(names.values(), lines, strict=True)}
+
+
+def _tidy(line: str) -> str:
+    line = re.sub(r"^\s*\d+\.\s*", "", line)
+    line = re.sub(r"\.\.+", ".", line).strip()
+    return line
+
+
+def to_json(references: References) -> str:
+    """Return the references as CSL JSON, the form other tools read."""
+    return json.dumps([_as_csl(entry) for _, entry in sorted(references.entries.items())], ensure_ascii=False)

@@ -1,0 +1,158 @@
+"""Second reads: which figures someone who did not write them has held against their source.
+
+A unit is a numbered line of a page, a row of data, a red flag or a part of a calculator's sheet. Its hash covers where
+it stands, its numbers and the keys of its sources: words may be mended freely, a changed number or source ends the read.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import re
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Iterator
+
+from build_tools.checks.numbers import numbers_in
+from build_tools.citations import WITHOUT_SOURCE, marks_in, without_marks
+from build_tools.loading import Written, line_of
+from build_tools.prose import texts
+
+if TYPE_CHECKING:
+    from build_tools.handbook import Handbook, Page, Sheet
+
+LEDGER = "content/second_reads.toml"
+QUOTE = 90  # characters of the text that an entry of the ledger repeats
+HEAD = """# Second reads: who writes a page does not sign it. Made by `python -m build_tools second-read sign PAGE`.
+# hash: over place, numbers and source keys; date: when the figures were held against their source; says: the text.
+"""
+
+
+@dataclass(frozen=True)
+class Unit:
+    """One thing to read: page or file id, file and line, what it says, the hash of its numbers and sources."""
+
+    of: str
+    file: str
+    line: int
+    says: str
+    hash: str
+
+
+def units(handbook: Handbook) -> list[Unit]:
+    """Return everything that needs a second read, in the order of files and lines."""
+    found = [unit for page in handbook.pages.values() for unit in _page(page)]
+    for group, rows in (("values", handbook.values), ("tables", handbook.tables), ("red_flags", handbook.red_flags)):
+        for name, row in rows.items():
+            place = handbook.rows[(group, name)]
+            of = place.file.removeprefix("content/").removesuffix(".toml")
+            says = str(row.get("quantity") or row.get("title") or row.get("what") or name)
+            found.extend(_row(of, f"{group}/{name}", place.file, place.line(), says, row))
+    for sheet in handbook.sheets.values():
+        found.extend(_sheet(sheet))
+    return found
+
+
+def missing(handbook: Handbook) -> list[Unit]:
+    """Return the units that no entry of the ledger covers."""
+    read = {entry.get("hash") for entry in handbook.reads}
+    return [unit for unit in units(handbook) if unit.hash not in read]
+
+
+def stale(handbook: Handbook) -> list[tuple[int, dict[str, Any]]]:
+    """Return the entries of the ledger, with their index, whose figure has changed or gone."""
+    present = {unit.hash for unit in units(handbook)}
+    return [(index, entry) for index, entry in enumerate(handbook.reads) if entry.get("hash") not in present]
+
+
+def sign(handbook: Handbook, of: str, date: str, line: int | None = None) -> int:
+    """Sign the unread units of a page or file (or of one line of it), drop its stale entries, write the ledger.
+
+    Returns how many units were signed. Raises KeyError for a page or file without units."""
+    every = units(handbook)
+    wanted = [unit for unit in every if unit.of == of and line in (None, unit.line)]
+    if not wanted:
+        raise KeyError(of)
+    present = {unit.hash for unit in every}
+    read = {str(entry.get("hash")) for entry in handbook.reads}
+    kept = [entry for entry in handbook.reads if entry.get("hash") in present or entry.get("of") != of]
+    new = {unit.hash: {"hash": unit.hash, "date": date, "of": of, "says": unit.says}
+           for unit in wanted if unit.hash not in read}
+    handbook.reads = [*kept, *new.values()]
+    write(handbook.root, handbook.reads, [unit.hash for unit in every])
+    return len(new)
+
+
+def write(root: Path, reads: list[dict[str, Any]], order: list[str]) -> None:
+    """Write the ledger, one entry a line, in the order of the handbook so that changes show plainly."""
+    places = {name: index for index, name in reversed(list(enumerate(order)))}
+    ordered = sorted(reads, key=lambda read: (str(read["of"]), places.get(str(read["hash"]), len(order)), str(read["hash"])))
+    lines = ["  { " + ", ".join(f"{key} = {json.dumps(read[key], ensure_ascii=False)}"
+                                for key in ("hash", "date", "of", "says")) + " }," for read in ordered]
+    text = HEAD + "reads = [\n" + "".join(f"{line}\n" for line in lines) + "]\n"
+    (root / LEDGER).write_text(text, encoding="utf-8", newline="\n")
+
+
+def _hash(place: str, numbers: list[str], keys: list[str]) -> str:
+    text = json.dumps([place, numbers, sorted(set(keys))], ensure_ascii=False)
+    return hashlib.sha256(text.encode("utf-8")).hexdigest()[:16]
+
+
+def _quote(text: str) -> str:
+    text = re.sub(r"\s+", " ", without_marks(text)).strip(" -|*>")
+    return text if len(text) <= QUOTE else text[: QUOTE - 1].rstrip() + "…"
+
+
+def _page(page: Page) -> Iterator[Unit]:
+    sentences = [(f"{page.id}/{'.'.join(map(str, path))}", page.line(*path), text) for path, text in texts(page.meta)]
+    sentences += [(f"{page.id}#{line.section}", line.number, line.text) for line in page.prose if line.form == "text"]
+    for place, line, text in sentences:
+        if numbers := numbers_in(text):
+            keys = [key for mark in marks_in(text) for key in (*mark.keys, *mark.states)]
+            yield Unit(page.id, page.file, line, _quote(text), _hash(place, numbers, keys))
+    for index, entry in enumerate(page.listed("points_to")):
+        if isinstance(entry, dict):
+            says = f"{page.title}: {entry.get('direction')} {entry.get('condition')}, {entry.get('strength')}"
+            yield from _row(page.id, f"{page.id}/points_to/{entry.get('condition')}/{entry.get('target', '')}", page.file,
+                            page.line("points_to", index), says, entry)
+    if isinstance(page.meta.get("agreement"), dict):
+        yield from _row(page.id, f"{page.id}/agreement", page.file, page.line("agreement"),
+                        f"{page.title}: agreement between observers", page.meta["agreement"])
+
+
+def _row(of: str, place: str, file: str, line: int, says: str, row: dict[str, Any]) -> Iterator[Unit]:
+    numbers, keys = _contents(row)
+    if numbers:
+        yield Unit(of, file, line, _quote(f"{says}: {', '.join(numbers)}"), _hash(place, numbers, keys))
+
+
+def _sheet(sheet: Sheet) -> Iterator[Unit]:
+    """Yield one unit for each input, item, output, scheme and check that holds a number."""
+    of = f"calculators/{sheet.id}"
+    for name, rows in sheet.data.items():
+        for index, row in enumerate(rows if isinstance(rows, list) else []):
+            if isinstance(row, dict):
+                title = str(row.get("id") or row.get("name") or row.get("checks") or index + 1)
+                yield from _row(of, f"{of}/{name}/{title}", sheet.file, line_of(sheet.lines, (name, index)),
+                                f"{name} {title}", row)
+
+
+def _contents(node: Any, key: str = "") -> tuple[list[str], list[str]]:
+    """Return the numbers in a row, in order, and the keys of its sources."""
+    if isinstance(node, bool) or node is None:
+        return [], []
+    if isinstance(node, (int, float)):
+        return [node.text if isinstance(node, Written) else str(node)], []
+    if isinstance(node, str):
+        if key in ("source", "quoted_in"):
+            return [], [WITHOUT_SOURCE.get(node, node)]
+        if key in ("id", "place", "checked", "aliases", "step", "calculator", "condition", "red_flag"):
+            return [], []
+        return numbers_in(node), [name for mark in marks_in(node) for name in (*mark.keys, *mark.states)]
+    numbers: list[str] = []
+    keys: list[str] = []
+    for name, value in node.items() if isinstance(node, dict) else ((key, value) for value in node):
+        more_numbers, more_keys = _contents(value, name)
+        numbers += more_numbers
+        keys += more_keys
+    return numbers, keys
