@@ -2,6 +2,7 @@
 
 This file and build_tools/__init__.py are read by any Python, however old, so that it can say what is wrong.
 """
+
 import sys
 
 OLDEST = (3, 11)

@@ -3,6 +3,7 @@
 The finished site depends on nothing but the files of the project and what the locks installed. A hash over
 all of them is kept beside the rendered site, so that a build with nothing changed only looks and places.
 """
+
 from __future__ import annotations
 
 import hashlib
@@ -13,7 +14,7 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
-from datetime import datetime, timezone
+from datetime import UTC, datetime
 from pathlib import Path
 
 from build_tools import __date__
@@ -116,7 +117,7 @@ def _build_date() -> str:
 
     A real clock would make every build differ from the last.
     """
-    released = datetime.strptime(__date__, "%Y-%m-%d").replace(tzinfo=timezone.utc)
+    released = datetime.strptime(__date__, "%Y-%m-%d").replace(tzinfo=UTC)
     return os.environ.get("SOURCE_DATE_EPOCH") or str(int(released.timestamp()))
 
 

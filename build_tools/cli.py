@@ -2,6 +2,7 @@
 
 Nothing but the standard library is imported at the top, so that --help works before anything is installed.
 """
+
 from __future__ import annotations
 
 import argparse

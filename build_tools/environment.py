@@ -3,6 +3,7 @@
 What is installed is decided by the files in build_tools/locks and the two package-lock.json files. Each step
 is noted with a hash of what it was made from, so that a later run does only what has changed: as a rule nothing.
 """
+
 from __future__ import annotations
 
 import hashlib
@@ -141,9 +142,7 @@ def _missing(steps: Sequence[Step], root: Path) -> list[Step]:
     if not _stands(root):
         return list(steps)
     noted = _notes(root)
-    return [
-        step for step in steps if noted.get(step.name) != _key(step, root) or not (root / step.made).exists()
-    ]
+    return [step for step in steps if noted.get(step.name) != _key(step, root) or not (root / step.made).exists()]
 
 
 def _stands(root: Path) -> bool:

@@ -3,6 +3,7 @@
 A copy that breaks off half way (full disk, pulled plug, lost share) must leave pages whose files all exist.
 So nothing is taken away before everything new is there, and a page changes in one step.
 """
+
 from __future__ import annotations
 
 import os
@@ -43,8 +44,7 @@ def place(built: Path, site: Path) -> Placed:
     """
     if not (built / "index.html").is_file():
         raise FileNotFoundError(
-            f"{built} holds no index.html, so it is not a finished site. "
-            "Build it first: python3 -m build_tools build"
+            f"{built} holds no index.html, so it is not a finished site. Build it first: python3 -m build_tools build"
         )
     new = files_of(built)
     old = files_of(site) if site.is_dir() else set()
@@ -56,7 +56,8 @@ def place(built: Path, site: Path) -> Placed:
         written += 1
     gone = sorted(old - new, key=lambda name: (not name.endswith(".html"), name))
     for name in gone:
-        (site / name).unlink()
+        # The half-written file of an earlier copy may have been finished and renamed by this one.
+        (site / name).unlink(missing_ok=True)
     _remove_empty_folders(site)
     return Placed(written, len(new) - written, len(gone))
 

@@ -3,6 +3,7 @@
 It sends the same security headers as a real server should, can stand the site under a sub-path, and can
 play a server that labels everything as plain text, which the site must survive.
 """
+
 from __future__ import annotations
 
 import hashlib
@@ -137,9 +138,7 @@ class SiteHandler(BaseHTTPRequestHandler):
             return TYPES[".html"] if file.suffix == ".html" else "text/plain"
         return TYPES.get(file.suffix, "application/octet-stream")
 
-    def _send(
-        self, status: HTTPStatus, body: bytes, content_type: str, headers: dict[str, str] | None = None
-    ) -> None:
+    def _send(self, status: HTTPStatus, body: bytes, content_type: str, headers: dict[str, str] | None = None) -> None:
         self.send_response(status)
         self.send_header("Content-Type", content_type)
         if status != HTTPStatus.NOT_MODIFIED:
@@ -155,10 +154,17 @@ class SiteHandler(BaseHTTPRequestHandler):
 def running(folder: Path, *, prefix: str = "/", wrong_types: bool = False) -> Iterator[str]:
     """Serve a folder on a free port while the block runs; gives the address of the front page."""
     server = SiteServer(folder, prefix=prefix, wrong_types=wrong_types)
+    with in_background(server):
+        yield server.address
+
+
+@contextmanager
+def in_background(server: SiteServer) -> Iterator[None]:
+    """Let a server answer while the block runs."""
     thread = threading.Thread(target=server.serve_forever, kwargs={"poll_interval": 0.05}, daemon=True)
     thread.start()
     try:
-        yield server.address
+        yield
     finally:
         server.shutdown()
         thread.join()

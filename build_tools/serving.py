@@ -1,14 +1,15 @@
 """Serve the handbook while it is being written: every change builds the site anew and pages reload."""
+
 from __future__ import annotations
 
 import subprocess
 import sys
-import threading
 import time
+from contextlib import suppress
 from pathlib import Path
 
 from build_tools.building import inputs_of
-from build_tools.server import SiteServer
+from build_tools.server import SiteServer, in_background
 
 PREVIEW = Path(".build") / "preview"
 
@@ -19,16 +20,16 @@ def serve(root: Path, host: str = "127.0.0.1", port: int = 8000) -> None:
     The preview has a folder of its own: the published site stays as it is until `build`.
     """
     builds = 0
+    # Before building: a change made meanwhile must not be missed.
+    seen = _dates(root)
     _build(root)
     (root / PREVIEW).mkdir(parents=True, exist_ok=True)
     try:
         server = SiteServer(root / PREVIEW, host=host, port=port, live=lambda: str(builds))
     except OSError as error:
         raise SystemExit(f"Can't serve on {host}:{port} ({error}). Another port: serve --port 8001") from error
-    threading.Thread(target=server.serve_forever, daemon=True).start()
-    print(f"The handbook is at {server.address} and follows every change. Stop with Ctrl+C.", flush=True)
-    seen = _dates(root)
-    try:
+    with in_background(server), suppress(KeyboardInterrupt):
+        print(f"The handbook is at {server.address} and follows every change. Stop with Ctrl+C.", flush=True)
         while True:
             time.sleep(0.5)
             now = _dates(root)
@@ -36,11 +37,7 @@ def serve(root: Path, host: str = "127.0.0.1", port: int = 8000) -> None:
                 seen = now
                 _build(root)
                 builds += 1
-    except KeyboardInterrupt:
-        print("\nStopped.")
-    finally:
-        server.shutdown()
-        server.server_close()
+    print("Stopped.")
 
 
 def _build(root: Path) -> None:
