@@ -13,6 +13,8 @@ DIGITS = "0123456789"
 MOST_DIGITS = 15
 # Decimal halves such as 0.905 are stored a hair below the half; this lifts them over it again.
 HALF_SLACK = 1e-9
+# Conversions leave dust in the last bits; a limit is met when the value is this near to it.
+EDGE_SLACK = 1e-9
 
 
 def parse(text):
@@ -65,10 +67,9 @@ def _problem(bare, number, unit):
         return quoted + " has more than one point or comma. Write one at most, before the decimals."
     before, comma, after = number.partition(",")
     if comma and len(after) == 3 and 1 <= len(before) <= 3 and before[0] != "0":
-        return (
-            quoted + " can be read in two ways. Write " + before + after + " if the comma marks thousands, or "
-            + before + "." + after + " if it marks decimals."
-        )
+        thousands = before + after + " if the comma marks thousands"
+        decimals = before + "." + after + " if it marks decimals"
+        return quoted + " can be read in two ways. Write " + thousands + ", or " + decimals + "."
     return ""
 
 
@@ -112,8 +113,18 @@ def plain(value, most_places=3):
 
 
 def _steps(value, places):
-    """The size of `value` in whole units of its last shown decimal; an int."""
-    return int(math.floor(abs(value) * 10**places + 0.5 + HALF_SLACK))
+    """The size of `value` counted in units of its last shown decimal; an int."""
+    return math.floor(abs(value) * 10**places + 0.5 + HALF_SLACK)
+
+
+def at_least(value, limit):
+    """True if `value` is the limit or more."""
+    return value >= limit - EDGE_SLACK
+
+
+def beyond(value, limit):
+    """True if `value` is more than the limit."""
+    return value > limit + EDGE_SLACK
 
 
 def total(values):

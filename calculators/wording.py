@@ -1,7 +1,7 @@
 """The sentences around a result: what is wrong, what is near, and the text for copying."""
 
 from calculators import units
-from calculators.numbers import fixed, plain
+from calculators.numbers import EDGE_SLACK, fixed, plain
 
 NOT_FINITE = "These numbers give no result. Check each of them against what was measured."
 PLAIN_SOURCES = [["common-practice", "common practice, no source"], ["memory", "from memory, not looked up"]]
@@ -24,18 +24,32 @@ def fill(template, values):
     return text
 
 
-def sentence_case(text, follows):
-    """Lower the first letter where the text follows a lead such as "Right leg: "."""
-    return text[:1].lower() + text[1:] if follows else text
+def joined(parts):
+    """Join labels, the later ones without their capital: "Right leg, ankle pressure, dorsalis pedis"."""
+    words = parts[0]
+    for part in parts[1:]:
+        words = words + ", " + _lowered(part)
+    return words
+
+
+def led(lead, sentence):
+    """Put a lead before a sentence: "Right leg: index ...". lead: list of no or one label."""
+    return lead[0] + ": " + _lowered(sentence) if lead else sentence
+
+
+def _lowered(text):
+    """Lower the first letter, unless the word is an abbreviation."""
+    if text[1:2] != text[1:2].lower():
+        return text
+    return text[:1].lower() + text[1:]
 
 
 def missing(field):
     """Ask for a field that is empty."""
-    options = [option["label"] for option in field["input"].get("answers", [])]
-    ask = field["label"] + " is missing. Enter it"
+    options = ["“" + option["label"] + "”" for option in field["input"].get("answers", [])]
     if options:
-        return ask + ", or choose: " + "; ".join(options) + "."
-    return ask + "."
+        return field["label"] + " is missing. Enter it, or choose " + " or ".join(options) + "."
+    return field["label"] + " is missing. Enter it."
 
 
 def no_such_field(name, known):
@@ -43,13 +57,11 @@ def no_such_field(name, known):
     return "There is no field " + str(name)[:40] + ". The fields are " + ", ".join(known) + "."
 
 
-def _named(choices):
-    return " or ".join([units.symbol(unit) for unit in choices])
-
-
 def wrong_unit(field, typed, choices):
     """Say which units a field takes."""
-    return "“" + str(typed)[:20] + "” is not a unit of this field. " + field["label"] + " is read in " + _named(choices) + "."
+    named = " or ".join([units.symbol(unit) for unit in choices])
+    found = "“" + str(typed)[:20] + "” is not a unit of this field. "
+    return found + field["label"] + " is read in " + named + "."
 
 
 def _limits(bounds, own_unit, unit):
@@ -61,10 +73,9 @@ def _limits(bounds, own_unit, unit):
 def impossible(field, value, unit, choices):
     """Say what the field can hold, and guess a mistaken unit where the number would fit another."""
     entry = field["input"]
-    message = (
-        field["label"] + " of " + units.with_unit(plain(value), unit) + " cannot be right: this field takes "
-        + _limits(entry["possible"], entry["unit"], unit) + "."
-    )
+    found = field["label"] + " of " + units.with_unit(plain(value), unit)
+    possible = _limits(entry["possible"], entry["unit"], unit)
+    message = found + " cannot be right: this field takes " + possible + "."
     for other in choices:
         if other != unit:
             would_be = units.convert(value, other, entry["unit"])
@@ -76,10 +87,9 @@ def impossible(field, value, unit, choices):
 def unusual(field, value, unit):
     """Ask for a second look at a number that is possible and rare."""
     entry = field["input"]
-    return (
-        field["label"] + " of " + units.with_unit(plain(value), unit) + " is unusual (mostly "
-        + _limits(entry["usual"], entry["unit"], unit) + "). Check it before relying on the result."
-    )
+    found = field["label"] + " of " + units.with_unit(plain(value), unit)
+    usual = _limits(entry["usual"], entry["unit"], unit)
+    return found + " is unusual (mostly " + usual + "). Check it before relying on the result."
 
 
 def side_untouched(label):
@@ -87,44 +97,78 @@ def side_untouched(label):
     return label + ": nothing entered, so there is no result for it."
 
 
-def side_unfinished(label):
+def side_begun(label):
     """Say that one side waits for more."""
     return label + ": not complete yet."
 
 
 def optional_absent(entry, output):
     """Say what an optional input would add."""
-    return "Add " + entry["label"][:1].lower() + entry["label"][1:] + " to see also: " + output["label"] + "."
+    return "Add " + _lowered(entry["label"]) + " to see also: " + _lowered(output["label"]) + "."
 
 
-def uncertainty(output, facts, reach):
-    """How far the truth may lie from the result, in the sheet's words."""
-    if reach is None:
-        return facts["text"]
+def range_of(edge, shown, output):
+    """The range of a band in words. edge: as bands.edges gives it; shown: the rounded result is banded."""
     places = output["places"]
-    return fill(facts["text"], {
-        "low": fixed(reach[0], places),
-        "high": units.with_unit(fixed(reach[1], places), output["unit"]),
+    low = edge["low"]
+    high = edge["high"]
+    step = 1 / 10**places if shown else 0
+    if low is not None and not edge["low_included"]:
+        low = low + step
+    if high is not None and not edge["high_included"]:
+        high = high - step
+    if shown and low is not None and high is not None:
+        if fixed(low, places) == fixed(high, places):
+            return units.with_unit(fixed(low, places), output["unit"])
+        return units.with_unit(fixed(low, places) + " to " + fixed(high, places), output["unit"])
+    words = []
+    if low is not None:
+        limit = _edge(low, output)
+        words.append(limit + " or more" if shown or edge["low_included"] else "above " + limit)
+    if high is not None:
+        limit = _edge(high, output)
+        words.append("up to " + limit if shown or edge["high_included"] else "below " + limit)
+    return ", ".join(words)
+
+
+def uncertainty(output, reach):
+    """How far the truth may lie from the result, in the sheet's words. reach: [low, high] or None."""
+    if reach is None:
+        return output["uncertainty"]["text"]
+    return fill(output["uncertainty"]["text"], {
+        "low": fixed(reach[0], output["places"]),
+        "high": units.with_unit(fixed(reach[1], output["places"]), output["unit"]),
     })
 
 
-def near_edge(value, edge, places, unit, scheme):
-    """Say that an edge lies within the measurement error."""
-    distance = units.with_unit(fixed(abs(value - edge), places), unit)
-    limit = units.with_unit(fixed(edge, places), unit)
-    if abs(value - edge) < 0.5 / 10**places:
-        where = "The result lies on the limit of " + limit
-    elif value > edge:
-        where = "The result lies " + distance + " above the limit of " + limit
+def near_edge(value, limit, output, scheme):
+    """Say that a limit lies within the measurement error, and what to do about it."""
+    places = output["places"]
+    side = " above" if value > limit else " below"
+    distance = fixed(abs(value - limit), places)
+    if abs(value - limit) <= EDGE_SLACK:
+        where = "The result lies on the limit of "
+    elif distance == fixed(0, places):
+        step = units.with_unit(fixed(1 / 10**places, places), output["unit"])
+        where = "The result lies less than " + step + side + " the limit of "
     else:
-        where = "The result lies " + distance + " below the limit of " + limit
-    return where + " (" + scheme + "), within the published error. A repeat may fall on the other side: measure again."
+        where = "The result lies " + units.with_unit(distance, output["unit"]) + side + " the limit of "
+    advice = output["uncertainty"].get("near", "A repeat may fall on the other side: measure again.")
+    return where + _edge(limit, output) + " (" + scheme + "), within the published error. " + advice
 
 
-def before_rounding(raw, edge, places, unit):
-    """Explain a result that shows as the edge and is banded by its exact value."""
-    side = "below" if raw < edge else "above"
-    return "Before rounding the result is " + units.with_unit(fixed(raw, places + 2), unit) + ", " + side + " the limit."
+def before_rounding(raw, limit, output):
+    """Explain a result that shows as the limit and is banded by its exact value."""
+    exact = units.with_unit(fixed(raw, output["places"] + 2), output["unit"])
+    side = "; below" if raw < limit else "; above"
+    return "Before rounding the result is " + exact + side + " the limit."
+
+
+def _edge(limit, output):
+    """A limit with its unit, with as many decimals as the result has, or more if it needs them."""
+    text = fixed(limit, output["places"])
+    exact = plain(limit)
+    return units.with_unit(exact if len(exact) > len(text) else text, output["unit"])
 
 
 def citation(sheet, cited):
@@ -164,7 +208,8 @@ def copied(sheet, echo, reply, version):
         for line in result["near"]:
             lines.append(line)
         if result["uncertainty"]:
-            lines.append(result["uncertainty"])
+            cited = {"source": result["uncertainty_source"], "place": result["uncertainty_place"]}
+            lines.append(result["uncertainty"] + " [" + citation(sheet, cited) + "]")
         lines.append("Source: " + citation(sheet, result))
     cautions = [caution["message"] for caution in reply["cautions"]]
     for remark in cautions + reply["notes"]:
