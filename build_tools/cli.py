@@ -12,6 +12,7 @@ import shutil
 import subprocess
 import sys
 from collections.abc import Callable
+from datetime import date
 from pathlib import Path
 
 from build_tools import __date__, __version__
@@ -89,6 +90,19 @@ def _parser() -> argparse.ArgumentParser:
     calculating.add_argument("name", nargs="?", metavar="NAME", help="a calculator, such as mean_arterial_pressure")
     calculating.add_argument("answers", nargs="*", metavar="field=value", help="a unit may follow: systolic_mmhg=16kPa")
 
+    reading = verb(
+        "second-read",
+        _second_read,
+        "List the figures that no second person has held against their source, or sign those of one page.",
+        "list",
+        "list findings/collapsing-pulse",
+        "sign findings/collapsing-pulse",
+        "sign values/pulse --line 40",
+    )
+    reading.add_argument("action", choices=("list", "sign"))
+    reading.add_argument("page", nargs="?", metavar="PAGE", help="a page or data file, such as values/pulse")
+    reading.add_argument("--line", type=int, help="sign this line alone")
+
     testing = verb(
         "test",
         _test,
@@ -162,11 +176,12 @@ def _serve(given: argparse.Namespace) -> int:
 
 def _calculate(given: argparse.Namespace) -> int:
     from build_tools import handbook
+    from build_tools.sheets_for_door import sheet_for_door
     from calculators import door
 
-    sheets = handbook.load(ROOT).sheets
+    book = handbook.load(ROOT)
     if given.name is None:
-        for sheet in sheets.values():
+        for sheet in book.sheets.values():
             fields = " ".join(f"{field['id']}=" for field in sheet.data["inputs"])
             print(f"{sheet.id} {fields}\n    {sheet.data['title']}")
         return 0
@@ -174,8 +189,8 @@ def _calculate(given: argparse.Namespace) -> int:
     if unclear:
         print(f"{unclear[0]!r} has no '=': write field=value, such as systolic_mmhg=120.", file=sys.stderr)
         return 2
-    if given.name in sheets:
-        door.load(json.dumps({"id": given.name, **sheets[given.name].data}))
+    if given.name in book.sheets:
+        door.load(json.dumps(sheet_for_door(book, given.name)))
     request = {
         "calculator": given.name,
         "answers": dict(word.split("=", 1) for word in given.answers),
@@ -187,10 +202,30 @@ def _calculate(given: argparse.Namespace) -> int:
     for told in (*reply["problems"], *reply["cautions"]):
         print(f"{told['field']}: {told['message']}" if told["field"] else told["message"], file=sys.stderr)
     if reply["state"] != "answer":
-        if given.name not in sheets:
+        if given.name not in book.sheets:
             print(f"List them: {COMMAND} calculate", file=sys.stderr)
         return 1
     print(reply["text"])
+    return 0
+
+
+def _second_read(given: argparse.Namespace) -> int:
+    from build_tools import handbook, second_reads
+
+    book = handbook.load(ROOT)
+    if given.action == "list":
+        unread = [unit for unit in second_reads.missing(book) if given.page in (None, unit.of)]
+        for unit in unread:
+            print(f"{unit.file}:{unit.line}: {unit.says}")
+        print(f"{len(unread)} figures wait for a second read.")
+        return 0
+    if given.page is None:
+        raise Advice(f"Say which page was read: {COMMAND} second-read sign findings/collapsing-pulse")
+    try:
+        signed = second_reads.sign(book, given.page, date.today().isoformat(), given.line)
+    except KeyError:
+        raise Advice(f"There is no figure to read in {given.page!r}. List them: {COMMAND} second-read list") from None
+    print(f"Signed {signed} figures of {given.page}.")
     return 0
 
 
