@@ -1,0 +1,150 @@
+"""The form of a calculator: its fields, what was typed into them, and what is still missing."""
+
+from calculators import units, wording
+from calculators.numbers import at_least, parse, trim
+
+
+def fields(sheet):
+    """Every field in order: [{field (id), input (dict), side (id or None), index (or None), label}]."""
+    found = []
+    for entry in sheet["inputs"]:
+        for side in sheet["sides"] if entry.get("sided") else [None]:
+            names = entry.get("fields", [None])
+            for index in range(len(names)):
+                parts = [entry["id"]]
+                words = [entry["label"]]
+                if side is not None:
+                    parts.append(side["id"])
+                    words = [side["label"], entry["label"]]
+                if names[index] is not None:
+                    parts.append(str(index + 1))
+                    words.append(names[index])
+                found.append({
+                    "field": ".".join(parts),
+                    "input": entry,
+                    "side": None if side is None else side["id"],
+                    "index": None if names[index] is None else index,
+                    "label": wording.joined(words),
+                })
+    return found
+
+
+def choices(entry):
+    """The units that an input may be typed in, the formula's own first."""
+    return [entry["unit"]] + entry.get("other_units", [])
+
+
+def problem(field, kind, message):
+    """A problem as the answer carries it. kind: missing, unreadable, impossible or relation."""
+    return {"field": field, "kind": kind, "message": message}
+
+
+def read(sheet, request):
+    """Turn the typed texts into numbers and answers, with a problem or caution for each odd one.
+
+    Returns {given: {field: number, answer (dict) or None}, echo: [[label, text]], problems, cautions}.
+    """
+    typed = request.get("answers", {})
+    chosen = request.get("units", {})
+    given = {}
+    echo = []
+    problems = []
+    cautions = []
+    every = fields(sheet)
+    for name in sorted(typed):
+        if not any(field["field"] == name for field in every):
+            message = wording.no_such_field(name, [field["field"] for field in every])
+            problems.append(problem(None, "unreadable", message))
+    for field in every:
+        name = field["field"]
+        unit = chosen.get(name, chosen.get(field["input"]["id"], field["input"]["unit"]))
+        outcome = _read_field(field, typed.get(name, ""), unit)
+        given[name] = outcome["value"]
+        if outcome["problem"]:
+            problems.append(problem(name, outcome["kind"], outcome["problem"]))
+        if outcome["caution"]:
+            cautions.append({"field": name, "message": outcome["caution"]})
+        if outcome["echo"]:
+            echo.append([field["label"], outcome["echo"]])
+    if not problems:
+        for relation in sheet.get("relations", []):
+            lower = given[relation["lower"]]
+            higher = given[relation["higher"]]
+            if lower is not None and higher is not None and at_least(lower, higher):
+                problems.append(problem(relation["lower"], "relation", relation["message"]))
+    return {"given": given, "echo": echo, "problems": problems, "cautions": cautions}
+
+
+def _read_field(field, text, unit):
+    """Read one field: {value, echo, problem, kind, caution}. A missing field has the value None."""
+    entry = field["input"]
+    outcome = {"value": None, "echo": "", "problem": "", "kind": "", "caution": ""}
+    if not isinstance(text, str):
+        outcome["problem"] = field["label"] + " must be sent as text."
+        outcome["kind"] = "unreadable"
+        return outcome
+    text = trim(text)
+    if text == "":
+        return outcome
+    for option in entry.get("answers", []):
+        if option["id"] == text:
+            outcome["value"] = option
+            outcome["echo"] = option["label"]
+            return outcome
+    value, typed_unit, fault = parse(text)
+    if fault == "" and typed_unit != "":
+        unit = units.typed(typed_unit)
+    if fault == "" and unit not in choices(entry):
+        fault = wording.wrong_unit(field, typed_unit if typed_unit != "" else unit, choices(entry))
+    if fault:
+        outcome["problem"] = fault
+        outcome["kind"] = "unreadable"
+        return outcome
+    canonical = units.convert(value, unit, entry["unit"])
+    if not _within(canonical, entry["possible"]):
+        outcome["problem"] = wording.impossible(field, value, unit, choices(entry))
+        outcome["kind"] = "impossible"
+        return outcome
+    if not _within(canonical, entry["usual"]):
+        outcome["caution"] = wording.unusual(field, value, unit)
+    outcome["value"] = canonical
+    # What was typed is echoed, not a number printed anew, so that nothing seems to have changed.
+    outcome["echo"] = text if typed_unit != "" else units.with_unit(text, unit)
+    return outcome
+
+
+def _within(value, bounds):
+    return at_least(value, bounds[0]) and at_least(bounds[1], value)
+
+
+def missing_from(sheet, given):
+    """What is still to be entered.
+
+    Returns {fields: to ask for, waits: bool (no answer yet), done: [side ids],
+    begun: [labels of sides not finished], untouched: [labels of sides left empty]}.
+    A side left empty is not missed as long as the other is complete: one leg alone can be read.
+    """
+    asked = [field for field in fields(sheet) if not field["input"].get("optional")]
+    lacking = [field for field in asked if given[field["field"]] is None]
+    general = [field for field in lacking if field["side"] is None]
+    done = []
+    begun = []
+    untouched = []
+    for side in sheet.get("sides", []):
+        every = [field for field in asked if field["side"] == side["id"]]
+        empty = [field for field in lacking if field["side"] == side["id"]]
+        if not empty:
+            done.append(side["id"])
+        elif len(empty) < len(every):
+            begun.append(side)
+        else:
+            untouched.append(side)
+    wanted = begun if done or begun else untouched
+    sided = [field for field in lacking if field["side"] in [side["id"] for side in wanted]]
+    return {
+        "fields": general + sided,
+        "waits": len(general) > 0 or ("sides" in sheet and not done),
+        "done": done,
+        "begun": [side["label"] for side in begun],
+        "untouched": [side["label"] for side in untouched],
+    }
