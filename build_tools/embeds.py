@@ -1,0 +1,209 @@
+"""A calculator as static HTML: what it asks, its formula, its bands, a worked example and its sources.
+
+All of it reads without JavaScript. With it, the form becomes live and the empty result cards fill in: the
+script only ever puts text into elements that stand here already. Sources are left as marks
+(`[@key, place]`), which the page they land in numbers with its own.
+"""
+from __future__ import annotations
+
+import json
+from html import escape
+from typing import TYPE_CHECKING, Any
+
+from build_tools import proving
+from build_tools.citations import mark_of
+from build_tools.embedded_form import form_html
+from build_tools.figures.ruler import Band, ruler
+from build_tools.sheets_for_door import sheet_for_door
+from calculators import bands, door, form, units
+from calculators.numbers import plain
+
+if TYPE_CHECKING:
+    from build_tools.handbook import Handbook
+
+Data = dict[str, Any]
+
+
+def calculator_html(handbook: Handbook, calculator_id: str) -> str:
+    """Return the HTML of one calculator, a <section> with ids that begin with the calculator's own id.
+
+    Raises KeyError when there is no such calculator.
+    """
+    sheet = handbook.sheets[calculator_id]
+    data = sheet.data
+    prefix = calculator_id.replace("_", "-")
+    return "\n".join(part for part in (
+        f'<section class="calculator" id="{prefix}" data-calculator="{calculator_id}" aria-labelledby="{prefix}-title">',
+        f'<h3 class="calculator-title" id="{prefix}-title">{escape(data["title"])}</h3>',
+        f'<p class="calculator-asks">{escape(data["asks"])}</p>',
+        f'<p class="calculator-intro">{escape(data["intro"])}</p>',
+        *(_caution(caution) for caution in data.get("cautions", [])),
+        form_html(data, prefix),
+        _result(data, prefix),
+        '<div class="calculator-static">',
+        _formulas(data, prefix),
+        *(_bands(data, scheme) for scheme in data.get("schemes", [])),
+        _example(handbook, calculator_id, prefix),
+        _notes(data),
+        "</div>",
+        "</section>",
+    ) if part)
+
+
+def _cite(row: Data) -> str:
+    return f'<span class="calculator-cite">{escape(mark_of(row), quote=False)}</span>'
+
+
+def _caution(caution: Data) -> str:
+    return (
+        f'<div class="admonition take-care"><p class="admonition-title">{escape(caution["title"])}</p>'
+        f'<p>{escape(caution["text"])} {_cite(caution)}</p></div>'
+    )
+
+
+def _sides(data: Data, output: Data) -> list[Data | None]:
+    return list(data["sides"]) if output.get("sided") else [None]
+
+
+def _label(output: Data, side: Data | None) -> str:
+    label = str(output["label"])
+    return f"{side['label']}, {label[:1].lower()}{label[1:]}" if side else label
+
+
+def _result(data: Data, prefix: str) -> str:
+    """The place of the result, there from the start so that a screen reader hears what comes into it."""
+    cards = [_card(data, prefix, output, side) for output in data["outputs"] for side in _sides(data, output)]
+    return "\n".join([
+        f'<div class="calculator-result" role="region" aria-label="Result: {escape(data["title"])}">',
+        '<p class="calculator-old" hidden>Old result: the entries have changed since.</p>',
+        '<p class="calculator-spoken" role="status" aria-atomic="true"></p>',
+        '<div class="calculator-dispute" hidden></div>',
+        '<ul class="calculator-cautions" hidden></ul>',
+        *cards,
+        '<ul class="calculator-remarks" hidden></ul>',
+        '<div class="calculator-copy" hidden><button type="button" data-act="copy">Copy as text</button>'
+        '<p class="calculator-copied" role="status"></p>'
+        f'<textarea readonly hidden rows="8" aria-label="Result as text: {escape(data["title"])}"></textarea></div>',
+        '<p class="calculator-engine"></p>',
+        '<button type="button" class="calculator-again" data-act="again" hidden>Try again</button>',
+        "</div>",
+    ])
+
+
+def _card(data: Data, prefix: str, output: Data, side: Data | None) -> str:
+    name = f"{prefix}-{output['id'].replace('_', '-')}" + (f"-{side['id']}" if side else "")
+    side_id = side["id"] if side else ""
+    return "\n".join(part for part in (
+        f'<article class="calculator-card" data-output="{output["id"]}" data-side="{side_id}" '
+        f'aria-labelledby="{name}-label" hidden>',
+        f'<h4 class="calculator-label" id="{name}-label">{escape(_label(output, side))}</h4>',
+        '<p class="calculator-value"></p>',
+        _ruler(data, output, f"{name}-ruler", _label(output, side), None),
+        '<ul class="calculator-found"></ul>',
+        '<p class="calculator-near" hidden></p>',
+        f'<p class="calculator-uncertainty" hidden><span></span> {_cite(output["uncertainty"])}</p>'
+        if "uncertainty" in output else "",
+        f'<details class="calculator-working"><summary>Working</summary><ol></ol><p>Formula: {_cite(output)}</p></details>',
+        "</article>",
+    ) if part)
+
+
+def _ruler(data: Data, output: Data, prefix: str, label: str, marker: float | None) -> str:
+    """The ruler of an output with the bands of the first scheme that reads it, or nothing without a scale."""
+    if "ruler" not in output:
+        return ""
+    low, high = output["ruler"]
+    drawn = [
+        Band(band["label"], band["low"], band["high"])
+        for scheme in _schemes_of(data, output)[:1] for band in bands.edges(scheme)
+    ]
+    symbol = units.symbol(output["unit"])
+    about = f"A scale from {plain(low)} to {plain(high)} {symbol}".rstrip()
+    if drawn:
+        about += ", with the bands: " + "; ".join(band.label for band in drawn)
+    return ruler(low, high, symbol, prefix=prefix, title=label, description=about + ".", bands=drawn, marker=marker)
+
+
+def _schemes_of(data: Data, output: Data) -> list[Data]:
+    return [scheme for scheme in data.get("schemes", []) if output["id"] in scheme["reads"]]
+
+
+def _formulas(data: Data, prefix: str) -> str:
+    rows = [
+        f'<dt>{escape(output["label"])}</dt>'
+        f'<dd><p class="calculator-equation">{escape(output["equation"])}</p>'
+        f'<p>{escape(output["when"])} {_cite(output)}</p></dd>'
+        for output in data["outputs"]
+    ]
+    return f'<h4 id="{prefix}-formula">How it is reckoned</h4>\n<dl class="calculator-formulas">' + "".join(rows) + "</dl>"
+
+
+def _bands(data: Data, scheme: Data) -> str:
+    """The bands of a scheme as a table of two columns, which fits the narrowest phone."""
+    output = next(output for output in data["outputs"] if output["id"] in scheme["reads"])
+    ranges = {band["id"]: words for band, words in zip(bands.measured(scheme), bands.ranges(scheme, output))}
+    rows = []
+    for band in scheme["bands"]:
+        where = ranges.get(band["id"], "Not a number")
+        advice = "".join(f"<p>{escape(band[part])}</p>" for part in ("now", "then") if band.get(part))
+        own = f" {_cite(band)}" if "source" in band else ""
+        rows.append(
+            f'<tr data-scheme="{scheme["id"]}" data-band="{band["id"]}"><th scope="row">{escape(where)}</th>'
+            f'<td><p><strong>{escape(band["label"])}</strong>{own}</p>{advice}</td></tr>'
+        )
+    return (
+        f'<table class="calculator-bands"><caption>{escape(scheme["name"])} {_cite(scheme)}</caption>'
+        '<thead><tr><th scope="col">Result</th><th scope="col">What it means</th></tr></thead>'
+        f'<tbody>{"".join(rows)}</tbody></table>'
+    )
+
+
+def _example(handbook: Handbook, calculator_id: str, prefix: str) -> str:
+    """The example of the sheet, answered by the calculator itself, so that it can never be wrong on its own."""
+    data = handbook.sheets[calculator_id].data
+    check = next((check for check in data["checks"] if check.get("example")), None)
+    if check is None:
+        return ""
+    door.load(json.dumps(sheet_for_door(handbook, calculator_id)))
+    answer = proving.answered(calculator_id, data, check)
+    outputs = {output["id"]: output for output in data["outputs"]}
+    lines = []
+    for result in answer["results"]:
+        steps = "".join(f"<li>{escape(line)}</li>" for line in result["working"])
+        found = "".join(f"<p>{escape(band['scheme'])}: {escape(band['label'])}.</p>" for band in result["bands"])
+        lines.append(f"<p><strong>{escape(result['sentence'])}</strong></p><ol>{steps}</ol>{found}")
+    first = next((result for result in answer["results"] if result["raw"] is not None), None)
+    drawn = ""
+    if first is not None:
+        side = next((side for side in data.get("sides", []) if side["id"] == first["side"]), None)
+        output = outputs[first["output"]]
+        drawn = _ruler(data, output, f"{prefix}-example-ruler", _label(output, side), first["raw"])
+    given = "".join(f"<li>{escape(label)}: {escape(text)}</li>" for label, text in _entries(data, check))
+    origin = f" {_cite(check)}" if check.get("source") else " (made up to show the reckoning)"
+    return (
+        f'<h4 id="{prefix}-example">Worked example</h4>\n<div class="calculator-example">'
+        f"<ul>{given}</ul>{''.join(lines)}{drawn}<p>Figures of the example:{origin}</p></div>"
+    )
+
+
+def _entries(data: Data, check: Data) -> list[tuple[str, str]]:
+    """What the example enters, as (label, text with unit)."""
+    typed = proving.typed(data, check["given"])
+    found = []
+    for field in form.fields(data):
+        text = typed.get(field["field"])
+        if text is None:
+            continue
+        unit = check.get("units", {}).get(field["input"]["id"], field["input"]["unit"])
+        answer = next((one["label"] for one in field["input"].get("answers", []) if one["id"] == text), None)
+        found.append((field["label"], answer or units.with_unit(text, unit)))
+    return found
+
+
+def _notes(data: Data) -> str:
+    if not data.get("notes"):
+        return ""
+    rows = "".join(
+        f'<li><span class="calculator-note">{escape(note["text"])}</span> {_cite(note)}</li>' for note in data["notes"]
+    )
+    return f'<h4>Bear in mind</h4>\n<ul class="calculator-notes">{rows}</ul>'

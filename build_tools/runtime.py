@@ -1,0 +1,189 @@
+"""What calculates in the browser: engines, formulas, sheets and scripts, written into the built site.
+
+Everything lands in `engine/` under names that carry the hash of the content, and each page with a calculator
+names in its own head exactly the files it needs. So an old page never meets new scripts, and a page fetches
+no formula that it does not show.
+"""
+from __future__ import annotations
+
+import gzip
+import hashlib
+import html
+import io
+import json
+import re
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from build_tools import __version__, javascript
+from build_tools.sheets_for_door import sheet_for_door
+
+if TYPE_CHECKING:
+    from build_tools.handbook import Handbook
+
+TOOLS = Path(__file__).parent
+ENGINES = TOOLS / "engines" / "node_modules"
+MICROPYTHON = ENGINES / "@micropython" / "micropython-webassembly-pyscript"
+PYODIDE = ENGINES / "pyodide"
+SCRIPTS = TOOLS / "web" / "scripts"
+STYLE = TOOLS / "web" / "styles" / "calculator.css"
+NOTICES = TOOLS / "web" / "notices"
+FOLDER = "engine"
+NOTICES_PAGE = "notices.txt"
+
+# Packing the large engine takes seconds, so what was packed is kept from build to build, by content.
+PACKED = Path(".build") / "packed"
+
+_CALCULATOR = re.compile(r'data-calculator="([a-z0-9_]+)"')
+
+
+@dataclass(frozen=True)
+class File:
+    """One file beside the scripts: name with hash, size as sent in bytes, kind of the unpacked content."""
+
+    name: str
+    bytes: int
+    kind: str
+
+    def as_json(self) -> dict[str, Any]:
+        return {"name": self.name, "bytes": self.bytes, "kind": self.kind}
+
+
+def bundle(handbook: Handbook, site_dir: Path | str) -> None:
+    """Write the engines, the scripts and every sheet into the site, and name them in the pages that calculate.
+
+    Raises FileNotFoundError when the engines are not installed.
+    """
+    site = Path(site_dir)
+    writer = _Writer(site / FOLDER, handbook.root / PACKED)
+    for installed in (MICROPYTHON, PYODIDE):
+        if not installed.is_dir():
+            raise FileNotFoundError(
+                f"The engine {installed.name} is not installed. Run: python3 -m build_tools build"
+            )
+    first = {
+        "name": "MicroPython",
+        "script": writer.text("micropython", ".js", _micropython_worker()),
+        "engine": {"wasm": writer.packed("micropython", "wasm", (MICROPYTHON / "micropython.wasm").read_bytes())},
+    }
+    second = {
+        "name": "Python",
+        "script": writer.text("pyodide", ".js", _pyodide_worker()),
+        "engine": {
+            "wasm": writer.packed("pyodide", "wasm", (PYODIDE / "pyodide.asm.wasm").read_bytes()),
+            "library": writer.packed("python-library", "zip", (PYODIDE / "python_stdlib.zip").read_bytes()),
+        },
+    }
+    core = writer.packed("core", "json", _core(handbook.root))
+    sheets = {name: writer.packed(name, "json", _pack(handbook, name)) for name in sorted(handbook.sheets)}
+    page_script = writer.text("calculator", ".js", javascript.join(SCRIPTS / "page.js"))
+    style = writer.text("calculator", ".css", STYLE.read_text(encoding="utf-8"))
+    (site / NOTICES_PAGE).write_text(notices(), encoding="utf-8", newline="\n")
+    for page in sorted(site.rglob("*.html")):
+        text = page.read_text(encoding="utf-8")
+        shown = sorted(set(_CALCULATOR.findall(text)))
+        if not shown:
+            continue
+        packs = [core, *(sheets[name] for name in shown)]
+        files = {
+            "version": __version__,
+            "engines": [_with_packs(first, packs), _with_packs(second, packs)],
+        }
+        to_folder = "../" * (len(page.relative_to(site).parts) - 1) + FOLDER + "/"
+        head = _head(files, to_folder + page_script, to_folder + style)
+        page.write_text(text.replace("</head>", head + "</head>", 1), encoding="utf-8", newline="\n")
+
+
+def notices() -> str:
+    """Return the licence notices of everything from third parties that travels with the site."""
+    return "\n".join(path.read_text(encoding="utf-8").strip() + "\n" for path in sorted(NOTICES.glob("*.txt")))
+
+
+def _with_packs(engine: dict[str, Any], packs: list[File]) -> dict[str, Any]:
+    return {
+        **engine,
+        "engine": {part: file.as_json() for part, file in engine["engine"].items()},
+        "packs": [file.as_json() for file in packs],
+    }
+
+
+def _head(files: dict[str, Any], script: str, style: str) -> str:
+    # "<" is the one character that could end a data block early.
+    data = json.dumps(files, separators=(",", ":"), ensure_ascii=False).replace("<", "\\u003c")
+    return (
+        f'<link rel="stylesheet" href="{html.escape(style)}">'
+        f'<script type="application/json" id="engine-files">{data}</script>'
+        f'<script src="{html.escape(script)}" async fetchpriority="high"></script>'
+    )
+
+
+def _core(root: Path) -> bytes:
+    """Pack the modules that every calculator needs."""
+    return _pack_json([path for path in sorted((root / "calculators").glob("*.py"))], root, [])
+
+
+def _pack(handbook: Handbook, calculator: str) -> bytes:
+    """Pack one calculator: its Python files and its sheet."""
+    folder = handbook.root / "calculators" / calculator
+    return _pack_json(sorted(folder.glob("*.py")), handbook.root, [sheet_for_door(handbook, calculator)])
+
+
+def _pack_json(paths: list[Path], root: Path, sheets: list[dict[str, Any]]) -> bytes:
+    files = [[path.relative_to(root).as_posix(), path.read_text(encoding="utf-8")] for path in paths]
+    return json.dumps({"files": files, "sheets": sheets}, ensure_ascii=False, separators=(",", ":")).encode()
+
+
+def _micropython_worker() -> str:
+    engine = javascript.micropython((MICROPYTHON / "micropython.mjs").read_text(encoding="utf-8"))
+    return javascript.join(SCRIPTS / "worker_micropython.js", {"micropython": engine})
+
+
+def _pyodide_worker() -> str:
+    engine = javascript.pyodide(
+        (PYODIDE / "pyodide.mjs").read_text(encoding="utf-8"),
+        (PYODIDE / "pyodide.asm.mjs").read_text(encoding="utf-8"),
+        (PYODIDE / "pyodide-lock.json").read_text(encoding="utf-8"),
+    )
+    return javascript.join(SCRIPTS / "worker_pyodide.js", {"pyodide": engine})
+
+
+class _Writer:
+    """Writes files under hashed names; gzips large ones once and keeps the result."""
+
+    def __init__(self, folder: Path, kept: Path) -> None:
+        self.folder = folder
+        self.kept = kept
+        folder.mkdir(parents=True, exist_ok=True)
+        kept.mkdir(parents=True, exist_ok=True)
+
+    def text(self, stem: str, suffix: str, content: str) -> str:
+        data = content.encode()
+        name = f"{stem}.{_hash(data)}{suffix}"
+        (self.folder / name).write_bytes(data)
+        return name
+
+    def packed(self, stem: str, kind: str, content: bytes) -> File:
+        """Write content gzipped as .bin, a suffix that servers neither label nor unpack on the way."""
+        source = _hash(content)
+        kept = self.kept / f"{stem}.{source}.gz"
+        if not kept.is_file():
+            for stale in self.kept.glob(f"{stem}.*.gz"):
+                stale.unlink()
+            kept.write_bytes(_gzip(content))
+        data = kept.read_bytes()
+        name = f"{stem}.{_hash(data)}.bin"
+        (self.folder / name).write_bytes(data)
+        return File(name, len(data), kind)
+
+
+def _gzip(content: bytes) -> bytes:
+    """Compress the same bytes to the same bytes: no date and no file name inside."""
+    buffer = io.BytesIO()
+    with gzip.GzipFile(filename="", mode="wb", compresslevel=9, fileobj=buffer, mtime=0) as file:
+        file.write(content)
+    return buffer.getvalue()
+
+
+def _hash(data: bytes) -> str:
+    return hashlib.sha256(data).hexdigest()[:16]

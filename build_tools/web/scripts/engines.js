@@ -1,0 +1,77 @@
+/**
+ * Both engines behind one question: the small one answers first, the full one re-checks.
+ *
+ * The second engine comes in when the page is idle and the reader has begun to use a calculator, but not for
+ * a reader who saves data. It takes the first one's place when that fails.
+ */
+import { Engine } from "./engine.js";
+
+export class Engines {
+  /**
+   * @param {object[]} files what each engine is made of, the first engine first
+   * @param {string} base address of the folder that holds the files
+   */
+  constructor(files, base) {
+    this._listeners = [];
+    const changed = () => this._listeners.forEach((listener) => listener());
+    [this.first, this.second] = files.map((one) => new Engine(one, base, changed));
+    this._wanted = false;
+    this.savesData = Boolean(navigator.connection?.saveData)
+      || window.matchMedia("(prefers-reduced-data: reduce)").matches;
+  }
+
+  /** @param {() => void} listener called after every change of either engine */
+  listen(listener) {
+    this._listeners.push(listener);
+  }
+
+  start() {
+    this.first.start();
+    if (this._wanted) this._startSecondWhenIdle();
+  }
+
+  end() {
+    this.first.end();
+    this.second.end();
+  }
+
+  retry() {
+    for (const engine of [this.first, this.second]) if (engine.state === "failed") engine.retry();
+  }
+
+  /** The reader has begun to use a calculator. */
+  wanted() {
+    if (this._wanted) return;
+    this._wanted = true;
+    this._startSecondWhenIdle();
+  }
+
+  get failed() {
+    return this.first.state === "failed" && this.second.state === "failed";
+  }
+
+  /** Answer a request (JSON text): {engine, response}. Rejects when neither engine can. */
+  async answer(request) {
+    try {
+      return { engine: this.first, response: await this.first.ask(request) };
+    } catch {
+      this.second.start();
+      return { engine: this.second, response: await this.second.ask(request) };
+    }
+  }
+
+  /** Answer once more by the other engine: {engine, response}, or null when there is none to ask. */
+  async otherAnswer(request, engine) {
+    const other = engine === this.first ? this.second : this.first;
+    if (other.state === "failed" || (other.state === "idle" && this.savesData)) return null;
+    return { engine: other, response: await other.ask(request) };
+  }
+
+  _startSecondWhenIdle() {
+    if (this.savesData) return;
+    const start = () => this.second.start();
+    const whenIdle = () => (window.requestIdleCallback ? requestIdleCallback(start, { timeout: 3000 }) : setTimeout(start, 1000));
+    if (document.readyState === "complete") whenIdle();
+    else window.addEventListener("load", whenIdle, { once: true });
+  }
+}

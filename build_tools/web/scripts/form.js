@@ -1,0 +1,150 @@
+/**
+ * One calculator's form: what is typed, which units are chosen, and which faults are told.
+ *
+ * A fault of a field is told once the reader has left it; a missing entry only when an answer was asked for;
+ * two entries that contradict each other once the reader has left either. What was typed is never changed.
+ */
+
+const MINUS = "\u2212";
+
+export class Form {
+  /** @param {HTMLFormElement} element */
+  constructor(element) {
+    this.element = element;
+    this.fields = new Map();
+    for (const box of element.querySelectorAll(".calculator-field")) {
+      this.fields.set(box.dataset.field, new Field(box));
+    }
+    this.units = [...element.querySelectorAll(".calculator-units")];
+    this.summary = element.querySelector(".calculator-faults");
+    this._left = new Set();
+    this._leftAny = false;
+  }
+
+  /** What the door wants to know of the form: {answers, units}. */
+  read() {
+    const answers = {};
+    for (const [name, field] of this.fields) answers[name] = field.text();
+    const units = {};
+    for (const group of this.units) {
+      const chosen = group.querySelector("input:checked");
+      for (const input of group.dataset.inputs.split(" ")) units[input] = chosen.value;
+    }
+    return { answers, units };
+  }
+
+  isEmpty() {
+    return [...this.fields.values()].every((field) => field.text().trim() === "");
+  }
+
+  /** Write the chosen units into the labels. */
+  labelUnits() {
+    for (const group of this.units) {
+      const words = group.querySelector("input:checked").parentElement.querySelector("span").textContent;
+      const inputs = group.dataset.inputs.split(" ");
+      for (const field of this.fields.values()) if (inputs.includes(field.input)) field.nameUnit(words);
+    }
+  }
+
+  edited() {
+    this._leftAny = false;
+    this.summary.hidden = true;
+  }
+
+  left(name) {
+    if (this.fields.get(name).text() !== "") this._left.add(name);
+    this._leftAny = true;
+  }
+
+  /** Tell the faults that are due now, and take back those that are mended. */
+  tell(problems) {
+    const due = problems.filter((problem) => problem.kind === "missing" || this._isDue(problem));
+    for (const [name, field] of this.fields) {
+      field.tell(due.filter((problem) => problem.field === name).map((problem) => problem.message));
+    }
+  }
+
+  _isDue(problem) {
+    return problem.kind === "relation" ? this._leftAny : problem.field === null || this._left.has(problem.field);
+  }
+
+  /** Tell every fault, in the summary too, and take the reader there. */
+  summarise(problems) {
+    for (const name of this.fields.keys()) this._left.add(name);
+    this._leftAny = true;
+    this.tell(problems);
+    const list = this.summary.querySelector("ul");
+    list.replaceChildren(...problems.map((problem) => this._summaryLine(problem)));
+    this.summary.hidden = false;
+    this.summary.focus();
+  }
+
+  _summaryLine(problem) {
+    const line = document.createElement("li");
+    if (problem.field === null) {
+      line.textContent = problem.message;
+      return line;
+    }
+    const link = document.createElement("a");
+    const control = this.fields.get(problem.field).control;
+    link.href = "#" + control.id;
+    link.textContent = problem.message;
+    link.addEventListener("click", (event) => {
+      event.preventDefault();
+      control.focus();
+    });
+    line.append(link);
+    return line;
+  }
+
+  forget() {
+    this._left.clear();
+    this._leftAny = false;
+    this.summary.hidden = true;
+    for (const field of this.fields.values()) field.tell([]);
+  }
+}
+
+class Field {
+  constructor(box) {
+    this.box = box;
+    this.input = box.dataset.input;
+    this.control = box.querySelector("input");
+    this.choice = box.querySelector("select");
+    this.fault = box.querySelector(".calculator-fault");
+    this.showChoice();
+  }
+
+  /** The number as typed, or the id of the answer that stands in its place. */
+  text() {
+    return this.choice?.value || this.control.value;
+  }
+
+  /** A number that an answer replaces stays readable, and comes back when the answer is taken back. */
+  showChoice() {
+    if (!this.choice) return;
+    const replaced = this.choice.value !== "";
+    this.control.readOnly = replaced;
+    this.box.classList.toggle("is-replaced", replaced);
+  }
+
+  changeSign() {
+    const text = this.control.value.trim();
+    this.control.value = /^[-\u2010-\u2013\u2212]/.test(text) ? text.slice(1) : MINUS + text;
+  }
+
+  nameUnit(words) {
+    this.box.querySelector(".calculator-unit").textContent = words;
+  }
+
+  tell(messages) {
+    const words = messages.join(" ");
+    if (this.fault.textContent !== words) this.fault.textContent = words;
+    this.fault.hidden = words === "";
+    this.box.classList.toggle("is-faulty", words !== "");
+    for (const control of [this.control, this.choice]) {
+      if (words) control?.setAttribute("aria-invalid", "true");
+      else control?.removeAttribute("aria-invalid");
+    }
+  }
+}

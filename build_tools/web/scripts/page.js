@@ -1,0 +1,29 @@
+/**
+ * The start of everything on a page that calculates. Runs as soon as it is there, before the page is complete,
+ * so that the first engine comes in while the page is still being read and drawn.
+ */
+import { Calculator } from "./calculator.js";
+import { Engines } from "./engines.js";
+
+const files = JSON.parse(document.getElementById("engine-files").textContent);
+const engines = new Engines(files.engines, new URL(".", document.currentScript.src).href);
+engines.start();
+
+const ready = new WeakSet();
+
+function setUp() {
+  for (const section of document.querySelectorAll("[data-calculator]")) {
+    if (ready.has(section)) continue;
+    ready.add(section);
+    new Calculator(section, engines, files.version);
+  }
+}
+
+if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", setUp);
+else setUp();
+
+window.addEventListener("pagehide", () => engines.end());
+// A page that the browser kept for the way back comes without its workers.
+window.addEventListener("pageshow", (event) => {
+  if (event.persisted) engines.start();
+});
