@@ -9,9 +9,10 @@ OLDEST = (3, 11)
 
 if sys.version_info < OLDEST:
     sys.exit(
-        "Pulse & Ruler needs Python %d.%d or newer; this is Python %d.%d (%s).\n"
-        "Start the same command with a newer one, for example: python3.13 -m build_tools %s"
-        % (OLDEST + tuple(sys.version_info[:2]) + (sys.executable, " ".join(sys.argv[1:]) or "build"))
+        "Pulse & Ruler needs Python %s or newer; this is Python %s (%s).\n"
+        % (".".join(map(str, OLDEST)), sys.version.split()[0], sys.executable)
+        + "Start the same command with a newer one, for example: python3.13 -m build_tools "
+        + (" ".join(sys.argv[1:]) or "build")
     )
 
 from build_tools import environment  # noqa: E402 - after the check, since older Python can't read it

@@ -21,7 +21,7 @@ from pathlib import Path
 from typing import IO
 
 ROOT = Path(__file__).resolve().parent.parent
-TESTED = "3.11, 3.12 and 3.13"
+TESTED = ("3.11", "3.12", "3.13")
 
 # Settings of pip that would put the packages elsewhere or change which are taken. Where the packages come from
 # (index, proxy, certificates) is the user's own affair and stays as it is set.
@@ -210,7 +210,7 @@ def _run(command: list[str], folder: Path, name: str) -> None:
         raise Advice(
             f"Could not install {name}:\n{_tail(done.stdout + done.stderr)}\n\n"
             "The first use needs the network: a Python package index and the npm registry, by pip's and npm's own "
-            f"settings. This is Python {_this_python()}; tested are {TESTED}. Then run the same command again; "
+            f"settings. This is Python {_this_python()}; tested are {', '.join(TESTED)}. Then run the same command again; "
             "what is installed already stays."
         )
 
