@@ -11,7 +11,8 @@ FOLDER = "assets"
 
 # Order matters: later rules win. The calculator's own sheet travels with the pages that calculate.
 STYLES = ("tokens", "base", "frame", "parts", "lists", "figures", "print")
-SCRIPTS = ("scheme", "search", "lists", "values")
+# Each script of the site, and the files it is joined from. `search` is on every page and comes first.
+SCRIPTS = {"scheme": ("scheme",), "search": ("words", "search"), "lists": ("lists",), "values": ("values",)}
 
 _COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
 _SPACE = re.compile(r"\s*\n\s*")
@@ -26,8 +27,9 @@ def stylesheet() -> str:
 def contents() -> dict[str, tuple[str, str]]:
     """Give plain name -> (path in the site, text) of each style sheet and script of the theme."""
     texts = {"site.css": stylesheet()}
-    for name in SCRIPTS:
-        texts[f"{name}.js"] = (WEB / "scripts" / f"{name}.js").read_text(encoding="utf-8")
+    for name, parts in SCRIPTS.items():
+        files = [WEB / "scripts" / f"{part}.js" for part in parts]
+        texts[f"{name}.js"] = "\n".join(file.read_text(encoding="utf-8") for file in files)
     return {name: (_place(name, text), text) for name, text in texts.items()}
 
 

@@ -1,0 +1,129 @@
+"""Lists that make themselves: steps in order, findings and conditions from A to Z, calculators, red flags.
+
+A page asks for one with a fenced block ```listing and the list's name in it. Links are relative to the folder
+that the list belongs to, where its index page stands. Marks stay in the text for the page to number.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from html import escape
+from itertools import groupby
+from typing import TYPE_CHECKING
+
+from build_tools.values_page import values_html
+
+if TYPE_CHECKING:
+    from build_tools.handbook import Handbook, Page
+
+SPEEDS = ("now", "within the hour", "same day", "within two weeks")
+
+_MARK_OR_VALUE = re.compile(r"\s*\[[^\]]*\]|\{\{[^}]*\}\}")
+
+
+def steps_html(handbook: Handbook) -> str:
+    """Give the steps in bedside order, as marks on an upright ruler."""
+    rows = []
+    for page in handbook.of_kind("step"):
+        seconds = int(page.meta.get("seconds") or 0)
+        level = str(page.meta.get("level", "core"))
+        about = [f"about {_minutes(seconds)}"] if seconds else []
+        if level != "core":
+            about.append(level)
+        rows.append(
+            f'<li><a href="{page.slug}.html">{escape(page.title)}</a>'
+            f'<span class="list-about">{escape(_plain(page.meta.get("short", "")))}</span>'
+            f'<span class="list-facts">{escape(" · ".join(about))}</span></li>'
+        )
+    return f'<ol class="steps">\n{"".join(rows)}\n</ol>'
+
+
+def findings_html(handbook: Handbook) -> str:
+    """Give all findings from A to Z with what each is seen, felt or heard as."""
+    return _a_to_z(handbook.of_kind("finding"), "sees", "A finding: “bounding”, “cold leg”, “Corrigan”")
+
+
+def conditions_html(handbook: Handbook) -> str:
+    """Give all conditions from A to Z."""
+    return _a_to_z(handbook.of_kind("condition"), "", "A condition: “stenosis”, “shock”, “clot”")
+
+
+def calculators_html(handbook: Handbook) -> str:
+    """Give every calculator with the question it answers, by page."""
+    rows = []
+    for page in handbook.of_kind("calculators"):
+        for calculator in page.listed("calculators"):
+            if sheet := handbook.sheets.get(calculator):
+                rows.append(
+                    f'<li><a href="{page.slug}.html#{calculator.replace("_", "-")}">{escape(str(sheet.data["title"]))}</a>'
+                    f'<span class="list-about">{escape(str(sheet.data["asks"]))}</span></li>'
+                )
+    return f'<ul class="entries">\n{"".join(rows)}\n</ul>'
+
+
+def red_flags_html(handbook: Handbook) -> str:
+    """Give every red flag, the most urgent first."""
+    flags = sorted(handbook.red_flags.values(), key=lambda flag: SPEEDS.index(flag["speed"]))
+    rows = []
+    for speed, group in groupby(flags, key=lambda flag: str(flag["speed"])):
+        items = "".join(
+            f'<li><strong>{escape(flag["what"])}</strong> {escape(flag["act"])}</li>' for flag in group
+        )
+        rows.append(f"<h2>{escape(speed.capitalize())}</h2>\n<ul>{items}</ul>")
+    return "\n".join(rows)
+
+
+LISTINGS: dict[str, Callable[[Handbook], str]] = {
+    "steps": steps_html,
+    "findings": findings_html,
+    "conditions": conditions_html,
+    "calculators": calculators_html,
+    "values": values_html,
+    "red-flags": red_flags_html,
+}
+
+
+def _a_to_z(pages: list[Page], about: str, hint: str) -> str:
+    groups = [
+        (letter, list(group)) for letter, group in groupby(pages, key=lambda page: page.title[:1].upper())
+    ]
+    letters = "".join(f'<li><a href="#{letter}">{letter}</a></li>' for letter, _ in groups)
+    parts = []
+    for letter, group in groups:
+        rows = "".join(_entry(page, about) for page in group)
+        parts.append(
+            f'<section class="letter" data-list-group aria-labelledby="{letter}"><h2 id="{letter}">{letter}</h2>'
+            f'<ul class="entries">{rows}</ul></section>'
+        )
+    return (
+        '<div data-list data-search-exclude>\n<form class="filter" data-list-form hidden>'
+        f'<label for="list-filter">{escape(hint)}</label><span class="search-row"><input id="list-filter" type="text" '
+        'inputmode="search" autocomplete="off" autocapitalize="off" spellcheck="false"></span>'
+        '<p class="search-count" role="status" data-list-count></p></form>\n'
+        f'<nav class="on-this-page letters" aria-label="Letters"><ul tabindex="0">{letters}</ul></nav>\n'
+        + "\n".join(parts)
+        + "\n</div>"
+    )
+
+
+def _entry(page: Page, about: str) -> str:
+    words = " ".join(str(alias) for alias in page.listed("aliases"))
+    shown = _plain(page.meta.get(about, "")) if about else ", ".join(str(alias) for alias in page.listed("aliases")[:4])
+    flag = '<span class="list-flag">Red flag</span>' if page.meta.get("red_flag") or page.meta.get("red_flags") else ""
+    return (
+        f'<li data-words="{escape(words)}"><a href="{page.slug}.html">{escape(page.title)}</a>{flag}'
+        f'<span class="list-about">{escape(shown)}</span></li>'
+    )
+
+
+def _plain(text: object) -> str:
+    """Leave marks and quoted values out: the page that the row leads to has them."""
+    return _MARK_OR_VALUE.sub("", str(text or "")).strip()
+
+
+def _minutes(seconds: int) -> str:
+    if seconds < 60:
+        return f"{seconds} s"
+    minutes = round(seconds / 60)
+    return "1 minute" if minutes == 1 else f"{minutes} minutes"

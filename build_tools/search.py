@@ -1,0 +1,247 @@
+"""The search index: read from the finished pages, with the names that readers type and pages do not use.
+
+A page says "collapsing pulse"; readers also type water hammer, Corrigan, or a plural, an American spelling or
+S3 for S₃. So titles, aliases and words are folded to one plain form here, and the page script folds what is
+typed by the same rules (`folded_words` here, `foldedWords` in web/scripts/words.js; a test compares them).
+The index holds, for each word, the pages with a weight that is worked out here, so that a phone only adds up.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+import re
+import unicodedata
+from collections import defaultdict
+from dataclasses import dataclass, field
+from html.parser import HTMLParser
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from build_tools.values import in_table
+
+if TYPE_CHECKING:
+    from build_tools.handbook import Handbook
+
+INDEX = "search/index.json"
+
+# How much a word counts by where it stands. A name of few words says more by each of them.
+TITLE, ALIAS, HEADING, ABOUT, BODY = 12.0, 9.0, 3.0, 3.0, 1.0
+
+ABOUT_LENGTH = 110
+GROUP_WORDS = {
+    "older": "older elderly old age",
+    "child": "child children paediatric",
+    "newborn": "newborn neonate baby infant",
+    "pregnancy": "pregnancy pregnant",
+    "adult": "adult",
+    "any": "adult",
+}
+
+_WORD = re.compile(r"[a-z0-9]+(?:\.[0-9]+)?")
+_APOSTROPHE = re.compile("['\N{RIGHT SINGLE QUOTATION MARK}]")
+_VOID = {"area", "base", "br", "col", "embed", "hr", "img", "input", "link", "meta", "source", "track", "wbr"}
+_SKIPPED_TAGS = {"script", "style", "form", "nav", "h1"}
+_SKIPPED_CLASSES = {"references", "calculator-result", "cite", "mark"}
+
+
+@dataclass
+class Section:
+    """A stretch of a page below one heading: the anchor ("" above the first), its heading, its words."""
+
+    anchor: str = ""
+    heading: str = ""
+    text: list[str] = field(default_factory=list)
+
+
+@dataclass
+class Entry:
+    """One thing to find: address in the site, title, kind, one line about it, other names, its sections."""
+
+    address: str
+    title: str
+    kind: str
+    about: str
+    aliases: list[str]
+    sections: list[Section]
+
+
+def write_index(handbook: Handbook, site_dir: Path | str) -> None:
+    """Read every built page of the handbook and write the search index beside them."""
+    site = Path(site_dir)
+    path = site / INDEX
+    path.parent.mkdir(parents=True, exist_ok=True)
+    found = json.dumps(index(entries(handbook, site)), ensure_ascii=False, separators=(",", ":"))
+    path.write_text(found, encoding="utf-8", newline="\n")
+
+
+def entries(handbook: Handbook, site: Path) -> list[Entry]:
+    """Give everything that can be found: pages, then normal values. A page that was not built is left out."""
+    found: list[Entry] = []
+    for page in sorted(handbook.pages.values(), key=lambda page: page.id):
+        built = site / f"{page.id}.html"
+        if not built.is_file():
+            continue
+        sections = read_sections(built.read_text(encoding="utf-8"))
+        aliases = [str(alias) for alias in page.listed("aliases")]
+        for calculator in page.listed("calculators"):
+            if sheet := handbook.sheets.get(calculator):
+                aliases += [str(sheet.data.get("title", "")), *sheet.data.get("aliases", [])]
+        found.append(
+            Entry(f"{page.id}.html", page.title, page.kind, _about(page.meta, sections), aliases, sections)
+        )
+    for value_id, row in handbook.values.items():
+        found.append(_value_entry(handbook, value_id, row))
+    return found
+
+
+def read_sections(page: str) -> list[Section]:
+    """Split the article of a built page at its second-level headings; forms, references and marks are left out."""
+    reader = _Reader()
+    reader.feed(page)
+    reader.close()
+    return reader.sections
+
+
+def folded_words(text: str) -> list[str]:
+    """Fold text to the plain words that are compared: no accents, indices as digits, one spelling, no plurals."""
+    plain = unicodedata.normalize("NFKD", _APOSTROPHE.sub("", text))
+    plain = "".join(sign for sign in plain if not unicodedata.combining(sign)).lower()
+    return [_folded(word) for word in _WORD.findall(plain)]
+
+
+def _folded(word: str) -> str:
+    word = word.replace("ae", "e").replace("oe", "e")
+    if len(word) > 4 and word.endswith("our"):
+        word = word[:-3] + "or"
+    if len(word) > 3:
+        if word.endswith("oses"):
+            return word[:-2] + "is"
+        if word.endswith("ies"):
+            return word[:-3] + "y"
+        if word.endswith(("sses", "xes", "ches", "shes")):
+            return word[:-2]
+        if word.endswith("s") and not word.endswith(("ss", "us", "is")):
+            return word[:-1]
+    return word
+
+
+def index(found: list[Entry]) -> dict[str, Any]:
+    """Work out the index of some entries.
+
+    pages: [address, title, kind, about] of each entry. parts: [entry, anchor, heading] of each section below a
+    heading. names: folded title or alias -> entries. words: folded word -> flat list of entry, part (-1 for the
+    page as a whole), weight; the weight is ten times its value, rounded, and at least 1.
+    """
+    parts: list[list[Any]] = []
+    names: dict[str, list[int]] = defaultdict(list)
+    weights: dict[str, dict[int, tuple[float, int]]] = defaultdict(dict)
+    for number, entry in enumerate(found):
+        for name in (entry.title, *entry.aliases):
+            folded = " ".join(folded_words(name))
+            if folded and number not in names[folded]:
+                names[folded].append(number)
+        for word, (weight, anchor, heading) in _words_of(entry).items():
+            part = -1
+            if anchor:
+                row = [number, anchor, heading]
+                # Parts of one entry are looked up backwards: the right one is among the last few.
+                part = next((at for at in range(len(parts) - 1, -1, -1) if parts[at] == row), -1)
+                if part < 0:
+                    part = len(parts)
+                    parts.append(row)
+            weights[word][number] = (weight, part)
+    words: dict[str, list[int]] = {}
+    for word in sorted(weights):
+        rarity = math.log(1 + len(found) / len(weights[word]))
+        flat: list[int] = []
+        for number, (weight, part) in weights[word].items():
+            flat += [number, part, max(1, round(10 * weight * rarity))]
+        words[word] = flat
+    pages = [[entry.address, entry.title, entry.kind, entry.about] for entry in found]
+    return {"pages": pages, "parts": parts, "names": dict(sorted(names.items())), "words": words}
+
+
+def _words_of(entry: Entry) -> dict[str, tuple[float, str, str]]:
+    """Give word -> (weight, anchor and heading of the section it stands out in, or two empty texts)."""
+    total: dict[str, float] = defaultdict(float)
+    best: dict[str, tuple[float, str, str]] = {}
+    for name, weight in [(entry.title, TITLE), *((alias, ALIAS) for alias in entry.aliases)]:
+        words = folded_words(name)
+        for word in set(words):
+            # Aliases repeat each other's words; only the shortest name of each word counts.
+            total[word] = max(total[word], weight / math.sqrt(len(words)))
+    for word in set(folded_words(entry.about)):
+        total[word] += ABOUT
+    for section in entry.sections:
+        counts: dict[str, float] = defaultdict(float)
+        for word in folded_words(" ".join(section.text)):
+            counts[word] += 1
+        for word in counts:
+            counts[word] = BODY * math.sqrt(min(counts[word], 9))
+        for word in set(folded_words(section.heading)):
+            counts[word] += HEADING
+        for word, weight in counts.items():
+            total[word] += weight / 2
+            if section.anchor and weight > best.get(word, (0.0, "", ""))[0]:
+                best[word] = (weight, section.anchor, section.heading)
+    return {word: (weight, *best.get(word, (0.0, "", ""))[1:]) for word, weight in total.items()}
+
+
+def _about(meta: dict[str, Any], sections: list[Section]) -> str:
+    words = str(meta.get("sees") or meta.get("short") or " ".join(sections[0].text if sections else []))
+    words = re.sub(r"\s*\[[^\]]*\]|\{\{[^}]*\}\}", "", " ".join(words.split()))
+    if len(words) <= ABOUT_LENGTH:
+        return words
+    return words[:ABOUT_LENGTH].rsplit(" ", 1)[0] + " …"
+
+
+def _value_entry(handbook: Handbook, value_id: str, row: dict[str, Any]) -> Entry:
+    aliases = [*row.get("aliases", []), str(row.get("sign", ""))]
+    group = GROUP_WORDS.get(str(row.get("group", "any")), "")
+    section = Section(text=[str(row.get("who", "")), group, str(row.get("note", "")), "normal range value"])
+    about = f"{in_table(handbook, row)} · {row.get('who', '')}".strip(" ·")
+    return Entry(f"values/index.html#{value_id}", str(row["quantity"]), "value", about, aliases, [section])
+
+
+class _Reader(HTMLParser):
+    """Collects the sections of the <article> that holds a page's text."""
+
+    def __init__(self) -> None:
+        super().__init__(convert_charrefs=True)
+        self.sections: list[Section] = [Section()]
+        self._articles = 0
+        self._skipping = 0
+        self._heading = False
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        given = dict(attrs)
+        if self._skipping:
+            if tag not in _VOID:
+                self._skipping += 1
+            return
+        if tag == "article":
+            self._articles += 1
+        classes = set((given.get("class") or "").split())
+        if tag in _SKIPPED_TAGS or "data-search-exclude" in given or classes & _SKIPPED_CLASSES:
+            if tag not in _VOID:
+                self._skipping = 1
+        elif self._articles and tag == "h2":
+            self.sections.append(Section(anchor=given.get("id") or ""))
+            self._heading = True
+
+    def handle_endtag(self, tag: str) -> None:
+        if self._skipping:
+            self._skipping -= 1
+        elif tag == "article":
+            self._articles -= 1
+        elif tag == "h2":
+            self._heading = False
+
+    def handle_data(self, data: str) -> None:
+        if not self._articles or self._skipping:
+            return
+        if self._heading:
+            self.sections[-1].heading += data
+        elif words := " ".join(data.split()):
+            self.sections[-1].text.append(words)
