@@ -11,7 +11,6 @@ from markdown.extensions.toc import slugify, unique
 HEADING = re.compile(r"(#{1,6})\s+(.+?)\s*#*\s*$")
 FENCE = re.compile(r"(\s*)(`{3,}|~{3,})\s*([\w-]*)\s*(.*)$")
 ADMONITION = re.compile(r"(\s*)(?:!!!|\?\?\?\+?)\s+([\w-]+)(?:\s+\"(.*)\")?\s*$")
-HEADING_ID = re.compile(r"\s*\{:?\s*#([\w-]+)[^}]*\}\s*$")
 LINK = re.compile(r"(!?)\[([^\[\]]*)\]\(\s*<?([^)\s>]+)>?(?:\s+\"[^\"]*\")?\s*\)")
 CODE = re.compile(r"(`+)(?!`).+?(?<!`)\1(?!`)")
 
@@ -84,9 +83,6 @@ def read_lines(body: str, first_line: int) -> list[Line]:
 
 
 def _heading_id(words: str, used: set[str]) -> str:
-    if own := HEADING_ID.search(words):
-        used.add(own.group(1))
-        return own.group(1)
     plain = LINK.sub(r"\2", words).replace("`", "").replace("*", "")
     return str(unique(slugify(plain, "-"), used))
 
@@ -96,8 +92,7 @@ def headings(lines: list[Line]) -> list[Heading]:
     found: list[Heading] = []
     for line in lines:
         if line.form == "heading" and (match := HEADING.match(line.text)):
-            words = HEADING_ID.sub("", match.group(2))
-            found.append(Heading(len(match.group(1)), words, line.section, line.number))
+            found.append(Heading(len(match.group(1)), match.group(2), line.section, line.number))
     return found
 
 

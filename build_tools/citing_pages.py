@@ -1,0 +1,74 @@
+"""Marks set for the reader: references numbered in the order a page names them, with its own list of sources."""
+
+from __future__ import annotations
+
+import re
+from html import escape, unescape
+from typing import TYPE_CHECKING
+
+from build_tools.citations import COMMON_PRACTICE, FROM_MEMORY, LOCAL_SIGN_OFF, MARK, Mark, Use, read_mark
+
+if TYPE_CHECKING:
+    from build_tools.references import References
+
+# Each state: the class of its label, the words on it, and what they mean, told once under Sources.
+LABELS = {
+    COMMON_PRACTICE: ("practice", "common practice", "a habit of the trade; no source was found or looked for."),
+    FROM_MEMORY: ("memory", "from memory", "nobody has looked it up; do so before you rely on it."),
+    LOCAL_SIGN_OFF: ("sign-off", "for local sign-off", "rests on no source that was seen; whoever publishes the handbook "
+                     "decides on it."),
+}
+# Marks inside these are part of an example or of data, not of the text.
+_PIECE = re.compile(r"<(script|code|pre|textarea)\b.*?</\1>|<[^>]*>|" + MARK.pattern, re.DOTALL)
+
+
+class Numbering:
+    """The references of one page, numbered as they appear."""
+
+    def __init__(self, references: References) -> None:
+        self.references = references
+        self.numbers: dict[str, int] = {}
+        self.states: list[str] = []
+
+    def apply(self, html: str) -> str:
+        """Return HTML with every mark in its text replaced by numbers and labels."""
+        return _PIECE.sub(lambda found: found.group() if found.group(2) is None
+                          else self._set(read_mark(unescape(found.group(2)))), html)
+
+    def _set(self, mark: Mark) -> str:
+        labels = [self._label(state) for state in mark.states]
+        uses = "; ".join(self._use(use) for use in mark.uses)
+        return " ".join([*labels, *([f'<span class="cite">[{uses}]</span>'] if uses else [])])
+
+    def _label(self, state: str) -> str:
+        if state not in self.states:
+            self.states.append(state)
+        name, words, _ = LABELS[state]
+        return f'<span class="mark mark-{name}">{words}</span>'
+
+    def _use(self, use: Use) -> str:
+        text = self._number(use.key) + (f", {escape(use.place, quote=False)}" if use.place else "")
+        if use.quoted_in:
+            text += f", quoted in {self._number(use.quoted_in)}"
+            text += f", {escape(use.quoted_place, quote=False)}" if use.quoted_place else ""
+        return text
+
+    def _number(self, key: str) -> str:
+        number = self.numbers.setdefault(key, len(self.numbers) + 1)
+        return f'<a href="#source-{number}">{number}</a>'
+
+    def sources(self) -> str:
+        """Return the list of what `apply` has met: references in order, then what the labels mean."""
+        lines = self.references.formatted(self.numbers)
+        items = []
+        for key, number in self.numbers.items():
+            note = self.references.entries[key].note if key in self.references else ""
+            told = f' <span class="reference-note">({escape(note, quote=False)})</span>' if note else ""
+            items.append(f'<li id="source-{number}">{lines.get(key, escape(key))}{told}</li>')
+        parts = ['<ol class="references">\n' + "\n".join(items) + "\n</ol>" if items else ""]
+        if self.states:
+            rows = "".join(f'<div><dt><span class="mark mark-{LABELS[state][0]}">{LABELS[state][1]}</span></dt>'
+                           f"<dd>{LABELS[state][2]}</dd></div>" for state in LABELS if state in self.states)
+            parts.append(f'<dl class="mark-meanings">{rows}</dl>')
+        return "\n".join(part for part in parts if part)
+
