@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 SPEEDS = ("now", "within the hour", "same day", "within two weeks")
 
+_TAG = re.compile(r"<[^>]+>")
 _MARK_OR_VALUE = re.compile(r"\s*\[[^\]]*\]|\{\{[^}]*\}\}")
 
 
@@ -74,6 +75,17 @@ def red_flags_html(handbook: Handbook) -> str:
     return "\n".join(rows)
 
 
+def sources_html(handbook: Handbook) -> str:
+    """Give every reference that can be cited, by its first author or publisher."""
+    lines = handbook.references.formatted(handbook.references.entries)
+    rows = []
+    for key in sorted(lines, key=lambda key: _sort_words(lines[key])):
+        note = handbook.references.entries[key].note
+        told = f' <span class="reference-note">({escape(note, quote=False)})</span>' if note else ""
+        rows.append(f"<li>{lines[key]}{told}</li>")
+    return f'<ul class="references" data-search-exclude>\n{"".join(rows)}\n</ul>'
+
+
 LISTINGS: dict[str, Callable[[Handbook], str]] = {
     "steps": steps_html,
     "findings": findings_html,
@@ -81,6 +93,7 @@ LISTINGS: dict[str, Callable[[Handbook], str]] = {
     "calculators": calculators_html,
     "values": values_html,
     "red-flags": red_flags_html,
+    "sources": sources_html,
 }
 
 
@@ -115,6 +128,10 @@ def _entry(page: Page, about: str) -> str:
         f'<li data-words="{escape(words)}"><a href="{page.slug}.html">{escape(page.title)}</a>{flag}'
         f'<span class="list-about">{escape(shown)}</span></li>'
     )
+
+
+def _sort_words(line: str) -> str:
+    return _TAG.sub("", line).casefold()
 
 
 def _plain(text: object) -> str:

@@ -201,7 +201,7 @@ def _value_entry(handbook: Handbook, value_id: str, row: dict[str, Any]) -> Entr
     group = GROUP_WORDS.get(str(row.get("group", "any")), "")
     section = Section(text=[str(row.get("who", "")), group, str(row.get("note", "")), "normal range value"])
     about = f"{in_table(handbook, row)} · {row.get('who', '')}".strip(" ·")
-    return Entry(f"values/index.html#{value_id}", str(row["quantity"]), "value", about, aliases, [section])
+    return Entry(f"values/index.html#value-{value_id}", str(row["quantity"]), "value", about, aliases, [section])
 
 
 class _Reader(HTMLParser):

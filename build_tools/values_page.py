@@ -67,7 +67,7 @@ def _row(handbook: Handbook, value_id: str, titles: dict[str, str]) -> str:
     note = f'<p class="value-note">{escape(row["note"])}</p>' if row.get("note") else ""
     size = "value-range" if plain else "value-words"
     return (
-        f'<li class="value" id="{value_id}" data-value data-words="{escape(words)}" data-group="{row["group"]}"'
+        f'<li class="value" id="value-{value_id}" data-value data-words="{escape(words)}" data-group="{row["group"]}"'
         f'{_data("low", low)}{_data("high", high)}>'
         f'<h3>{escape(row["quantity"])}</h3><p class="value-who">{escape(row["who"])}</p>'
         f'<p class="{size}" data-range>{escape(in_table(handbook, row))}</p>{drawn}{verdict}{note}'
@@ -84,7 +84,7 @@ def _ruler(handbook: Handbook, value_id: str, row: dict[str, Any]) -> str:
     low, high = limits(handbook, row)
     start, end = (float(end) for end in row["scale"])
     about = f"{row['quantity']}, {row['who']}: {in_table(handbook, row)}, on a scale from {start:g} to {end:g}."
-    return ruler(start, end, str(row.get("unit", "")), prefix=f"value-{value_id}", title=str(row["quantity"]),
+    return ruler(start, end, str(row.get("unit", "")), prefix=f"ruler-of-{value_id}", title=str(row["quantity"]),
                  description=about, bands=[Band("", low, high)])  # fmt: skip
 
 
