@@ -114,7 +114,7 @@ def _answers(entry: Data, own: str, label: str) -> str:
         return ""
     options = "".join(f'<option value="{one["id"]}">{escape(one["label"])}</option>' for one in entry["answers"])
     return (
-        f'<div class="calculator-other"><label for="{own}-answer">or<span class="calculator-hidden">, '
+        f'<div class="calculator-other"><label for="{own}-answer">or<span class="aside-words">, '
         f"in place of a number for {escape(label[:1].lower() + label[1:])}</span></label>"
         f'<select id="{own}-answer"><option value="">{NUMBER}</option>{options}</select></div>'
     )

@@ -76,7 +76,7 @@ def _result(data: Data, prefix: str) -> str:
     return "\n".join([
         f'<div class="calculator-result" role="region" aria-label="Result: {escape(data["title"])}">',
         '<p class="calculator-old" hidden>Old result: the entries have changed since.</p>',
-        '<p class="calculator-spoken" role="status" aria-atomic="true"></p>',
+        '<p class="calculator-spoken aside-words" role="status" aria-atomic="true"></p>',
         '<div class="calculator-dispute" hidden></div>',
         '<ul class="calculator-cautions" hidden></ul>',
         *cards,
@@ -103,7 +103,7 @@ def _card(data: Data, prefix: str, output: Data, side: Data | None) -> str:
         '<p class="calculator-near" hidden></p>',
         f'<p class="calculator-uncertainty" hidden><span></span> {_cite(output["uncertainty"])}</p>'
         if "uncertainty" in output else "",
-        f'<details class="calculator-working"><summary>Working</summary><ol></ol><p>Formula: {_cite(output)}</p></details>',
+        f'<details class="calculator-working" open><summary>Working</summary><ol></ol><p>Formula: {_cite(output)}</p></details>',
         "</article>",
     ) if part)
 
@@ -181,8 +181,8 @@ def _example(handbook: Handbook, calculator_id: str, prefix: str) -> str:
     given = "".join(f"<li>{escape(label)}: {escape(text)}</li>" for label, text in _entries(data, check))
     origin = f" {_cite(check)}" if check.get("source") else " (made up to show the reckoning)"
     return (
-        f'<h4 id="{prefix}-example">Worked example</h4>\n<div class="calculator-example">'
-        f"<ul>{given}</ul>{''.join(lines)}{drawn}<p>Figures of the example:{origin}</p></div>"
+        f'<details class="calculator-example" id="{prefix}-example"><summary>Worked example</summary>'
+        f"<ul>{given}</ul>{''.join(lines)}{drawn}<p>Figures of the example:{origin}</p></details>"
     )
 
 
