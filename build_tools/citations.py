@@ -8,8 +8,9 @@ A mark is written in square brackets, its parts parted by semicolons:
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any, Iterator, Mapping
+from typing import Any
 
 COMMON_PRACTICE = "common practice"
 FROM_MEMORY = "from memory"

@@ -15,8 +15,11 @@ if TYPE_CHECKING:
 LABELS = {
     COMMON_PRACTICE: ("practice", "common practice", "a habit of the trade; no source was found or looked for."),
     FROM_MEMORY: ("memory", "from memory", "nobody has looked it up; do so before you rely on it."),
-    LOCAL_SIGN_OFF: ("sign-off", "for local sign-off", "rests on no source that was seen; whoever publishes the handbook "
-                     "decides on it."),
+    LOCAL_SIGN_OFF: (
+        "sign-off",
+        "for local sign-off",
+        "rests on no source that was seen; whoever publishes the handbook decides on it.",
+    ),
 }
 # Marks inside these are part of an example or of data, not of the text.
 _PIECE = re.compile(r"<(script|code|pre|textarea)\b.*?</\1>|<[^>]*>|" + MARK.pattern, re.DOTALL)
@@ -32,8 +35,10 @@ class Numbering:
 
     def apply(self, html: str) -> str:
         """Return HTML with every mark in its text replaced by numbers and labels."""
-        return _PIECE.sub(lambda found: found.group() if found.group(2) is None
-                          else self._set(read_mark(unescape(found.group(2)))), html)
+        return _PIECE.sub(
+            lambda found: found.group() if found.group(2) is None else self._set(read_mark(unescape(found.group(2)))),
+            html,
+        )
 
     def _set(self, mark: Mark) -> str:
         labels = [self._label(state) for state in mark.states]
@@ -57,18 +62,30 @@ class Numbering:
         number = self.numbers.setdefault(key, len(self.numbers) + 1)
         return f'<a href="#source-{number}">{number}</a>'
 
+    def _note(self, note: str) -> str:
+        """Return the note of a reference with the keys of others in words."""
+        return re.sub(r"[A-Za-z][\w-]*", lambda found: self._named(found.group()), note)
+
+    def _named(self, key: str) -> str:
+        if key in self.numbers:
+            return f"reference {self.numbers[key]}"
+        return self.references.entries[key].name if key in self.references else key
+
     def sources(self) -> str:
         """Return the list of what `apply` has met: references in order, then what the labels mean."""
         lines = self.references.formatted(self.numbers)
         items = []
         for key, number in self.numbers.items():
-            note = self.references.entries[key].note if key in self.references else ""
+            note = self._note(self.references.entries[key].note) if key in self.references else ""
             told = f' <span class="reference-note">({escape(note, quote=False)})</span>' if note else ""
             items.append(f'<li id="source-{number}">{lines.get(key, escape(key))}{told}</li>')
         parts = ['<ol class="references">\n' + "\n".join(items) + "\n</ol>" if items else ""]
         if self.states:
-            rows = "".join(f'<div><dt><span class="mark mark-{LABELS[state][0]}">{LABELS[state][1]}</span></dt>'
-                           f"<dd>{LABELS[state][2]}</dd></div>" for state in LABELS if state in self.states)
+            rows = "".join(
+                f'<div><dt><span class="mark mark-{LABELS[state][0]}">{LABELS[state][1]}</span></dt>'
+                f"<dd>{LABELS[state][2]}</dd></div>"
+                for state in LABELS
+                if state in self.states
+            )
             parts.append(f'<dl class="mark-meanings">{rows}</dl>')
         return "\n".join(part for part in parts if part)
-

@@ -242,8 +242,9 @@ def _load_pages(handbook: Handbook) -> None:
             _fault(handbook, f"content/{page_id}.md", fault)
             continue
         kind = located.data.get("kind")
-        handbook.pages[page_id] = Page(page_id, kind if isinstance(kind, str) else "", path, located.data,
-                                       located.lines, body, body_line)
+        handbook.pages[page_id] = Page(
+            page_id, kind if isinstance(kind, str) else "", path, located.data, located.lines, body, body_line
+        )
 
 
 def _load_toml(handbook: Handbook, file: str) -> Located | None:
@@ -283,9 +284,14 @@ def _load_list(handbook: Handbook, file: str, *names_and_targets: Any) -> None:
             place = Row(file, located.lines, (name, index))
             if row["id"] in target:
                 first = handbook.rows[(name, row["id"])]
-                handbook.problems.append(Problem(
-                    file, place.line("id"), f'the id "{row["id"]}" is there already, in {first.file}:{first.line("id")}',
-                    "use the row that is there, or choose another id"))
+                handbook.problems.append(
+                    Problem(
+                        file,
+                        place.line("id"),
+                        f'the id "{row["id"]}" is there already, in {first.file}:{first.line("id")}',
+                        "use the row that is there, or choose another id",
+                    )
+                )
                 continue
             target[row["id"]] = row
             handbook.rows[(name, row["id"])] = place
@@ -310,7 +316,7 @@ def _load_navigation(handbook: Handbook) -> None:
         return
     # Only this block is read: the rest of the file may hold tags that only MkDocs knows.
     block = [text.splitlines()[start]]
-    for line in text.splitlines()[start + 1:]:
+    for line in text.splitlines()[start + 1 :]:
         if line and not line[0].isspace() and not line.startswith(("-", "#")):
             break
         block.append(line)

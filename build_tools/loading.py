@@ -69,18 +69,22 @@ def load_toml(path: Path) -> Located:
         message = str(error)
         line = int(found.group(1)) if (found := re.search(r"at line (\d+)", message)) else text.count("\n") + 1
         cause = message.split(" (at")[0]
-        raise Unreadable(line, f"this is not TOML: {cause[:1].lower()}{cause[1:]}",
-                         "look for a missing quote, comma or bracket, or a key written twice") from None
+        raise Unreadable(
+            line,
+            f"this is not TOML: {cause[:1].lower()}{cause[1:]}",
+            "look for a missing quote, comma or bracket, or a key written twice",
+        ) from None
     return Located(data, toml_lines(text))
 
 
 class _Loader(yaml.SafeLoader):
     """The safe loader, except that fractions keep their digits and dates and times stay text."""
 
-    yaml_implicit_resolvers = {
-        first: [(tag, pattern) for tag, pattern in pairs if tag != "tag:yaml.org,2002:timestamp"]
-        for first, pairs in yaml.SafeLoader.yaml_implicit_resolvers.items()
-    }
+
+_Loader.yaml_implicit_resolvers = {
+    first: [(tag, pattern) for tag, pattern in pairs if tag != "tag:yaml.org,2002:timestamp"]
+    for first, pairs in yaml.SafeLoader.yaml_implicit_resolvers.items()
+}
 
 
 def _fraction(loader: yaml.SafeLoader, node: yaml.ScalarNode) -> float:
@@ -113,8 +117,11 @@ def load_yaml(text: str, first_line: int = 1) -> Located:
     except yaml.MarkedYAMLError as error:
         mark = error.problem_mark or error.context_mark
         line = first_line + (mark.line if mark else 0)
-        raise Unreadable(line, f"this is not YAML: {error.problem or error.context}",
-                         'put a text that holds ": ", " #", [ or { in double quotes, and align lists') from None
+        raise Unreadable(
+            line,
+            f"this is not YAML: {error.problem or error.context}",
+            'put a text that holds ": ", " #", [ or { in double quotes, and align lists',
+        ) from None
     if not isinstance(node, yaml.MappingNode):
         raise Unreadable(first_line, "keys were expected here", "write one `key: value` a line")
     lines: dict[tuple[Any, ...], int] = {(): first_line}
@@ -126,10 +133,13 @@ def load_front_matter(path: Path) -> tuple[Located, str, int]:
     """Read a page: its front matter, its body, and the line on which the body starts. Raises Unreadable."""
     text = read_text(path)
     if not (start := re.match(r"---[ \t]*\n", text)):
-        raise Unreadable(1, "the page has no front matter",
-                         "start the file with a line `---`, the keys of its kind, and a line `---`")
+        raise Unreadable(
+            1,
+            "the page has no front matter",
+            "start the file with a line `---`, the keys of its kind, and a line `---`",
+        )
     end = re.compile(r"^---[ \t]*$\n?", re.MULTILINE).search(text, start.end())
     if not end:
         raise Unreadable(1, "the front matter has no end", "close it with a line `---`")
-    located = load_yaml(text[start.end():end.start()], 2)
-    return located, text[end.end():], text.count("\n", 0, end.end()) + 1
+    located = load_yaml(text[start.end() : end.start()], 2)
+    return located, text[end.end() :], text.count("\n", 0, end.end()) + 1

@@ -79,10 +79,14 @@ def table(heads: Sequence[str], rows: Iterable[Sequence[str]], name: str, captio
     body = []
     for row in rows:
         cells = [f'<th scope="row" data-label="{escape(heads[0])}">{row[0]}</th>']
-        cells += [f'<td data-label="{escape(label)}">{cell}</td>' for label, cell in zip(heads[1:], row[1:], strict=True)]
+        cells += [
+            f'<td data-label="{escape(label)}">{cell}</td>' for label, cell in zip(heads[1:], row[1:], strict=True)
+        ]
         body.append("<tr>" + "".join(cells) + "</tr>")
     title = f"<caption>{caption}</caption>" if caption else ""
-    return f'<table class="{name}">{title}<thead><tr>{head}</tr></thead><tbody>\n' + "\n".join(body) + "\n</tbody></table>"
+    return (
+        f'<table class="{name}">{title}<thead><tr>{head}</tr></thead><tbody>\n' + "\n".join(body) + "\n</tbody></table>"
+    )
 
 
 def facts(rows: Iterable[tuple[str, str]]) -> str:

@@ -7,8 +7,8 @@ token; `finished` takes the HTML that came of it, puts the pieces in the place o
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from html import escape
-from typing import Callable
 
 from build_tools import boxes, tables
 from build_tools.checks.cautions import GRADES
@@ -42,7 +42,14 @@ class Draft:
         for heading, piece in self._additions():
             if piece and heading in sections:
                 sections[heading] += ["", self._token(piece), ""]
-        flat = [line for section in sections.values() for line in section]
+        flat: list[str] = []
+        ways_on = self._ways_on()
+        for heading, section in sections.items():
+            if heading == SOURCES and ways_on:
+                flat += ["", self._token(ways_on), ""]
+            flat += section
+        if SOURCES not in sections and ways_on:
+            flat += ["", self._token(ways_on), ""]
         top = self._top()
         start = [self._token(top), ""] if top else []
         if SOURCES not in sections and any(MARK.search(piece) for piece in self.pieces):
@@ -99,10 +106,15 @@ class Draft:
                 return boxes.summary(writer, page) + boxes.step_facts(writer, page)
             case "finding":
                 return f'<p class="sees">{writer.text(page.meta["sees"])}</p>' + boxes.finding_facts(writer, page)
+        return ""
+
+    def _ways_on(self) -> str:
+        """Return the links that close a page to which others lead."""
+        match self.page.kind:
             case "condition":
-                return boxes.condition_facts(writer, page)
+                return boxes.condition_facts(self.writer, self.page)
             case "calculators":
-                return boxes.calculators_facts(writer, page)
+                return boxes.calculators_facts(self.writer, self.page)
         return ""
 
     def _additions(self) -> list[tuple[str, str]]:
@@ -110,14 +122,23 @@ class Draft:
         writer, page = self.writer, self.page
         match page.kind:
             case "step":
-                return [("Normal", tables.normal_values(writer, page.listed("values"))),
-                        ("Not normal", tables.findings(writer, page) + self._flags()),
-                        ("Write it down", boxes.recorded(writer, page))]
+                return [
+                    ("Normal", tables.normal_values(writer, page.listed("values"))),
+                    ("Not normal", tables.findings(writer, page) + self._flags()),
+                    ("Write it down", boxes.step_record(writer, page)),
+                ]
             case "finding":
                 agreement = page.meta.get("agreement")
-                return [("Points to", tables.points_to(writer, page)),
-                        ("How good", tables.agreement(writer, agreement) if agreement else ""),
-                        ("Now", f'<p class="now">{writer.text(page.meta["now"])}</p>' + self._flags())]
+                return [
+                    ("Points to", tables.points_to(writer, page)),
+                    ("How good", tables.agreement(writer, agreement) if agreement else ""),
+                    (
+                        "Now",
+                        f'<p class="now">{writer.text(page.meta["now"])}</p>'
+                        + self._flags()
+                        + boxes.finding_record(writer, page),
+                    ),
+                ]
             case "condition":
                 return [("Signs by strength", tables.signs(writer, page)), ("Red flags", self._flags())]
         return []

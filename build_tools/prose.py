@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any, Iterator
+from typing import Any
 
 from markdown.extensions.toc import slugify, unique
 
@@ -15,8 +16,22 @@ LINK = re.compile(r"(!?)\[([^\[\]]*)\]\(\s*<?([^)\s>]+)>?(?:\s+\"[^\"]*\")?\s*\)
 CODE = re.compile(r"(`+)(?!`).+?(?<!`)\1(?!`)")
 
 # Keys whose texts are names or ids, not sentences.
-NAMES = {"kind", "title", "aliases", "level", "region", "steps", "findings", "measures", "values", "red_flags",
-         "red_flag", "calculators", "template", "hide"}
+NAMES = {
+    "kind",
+    "title",
+    "aliases",
+    "level",
+    "region",
+    "steps",
+    "findings",
+    "measures",
+    "values",
+    "red_flags",
+    "red_flag",
+    "calculators",
+    "template",
+    "hide",
+}
 # Groups whose own keys name the source of every number in them.
 SOURCED = {"points_to", "agreement"}
 

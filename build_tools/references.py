@@ -5,10 +5,11 @@ from __future__ import annotations
 import json
 import re
 import warnings
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
-from typing import Any, Iterable
+from typing import Any
 
 from build_tools.loading import Unreadable, read_text
 from build_tools.problems import Problem
@@ -18,11 +19,27 @@ FILE = "content/references.bib"
 ENTRY = re.compile(r"^[ \t]*@(\w+)\s*\{\s*([^\s,{}]+)\s*,", re.MULTILINE)
 
 # What each BibTeX type is in the citation style's own words.
-TYPES = {"article": "article-journal", "book": "book", "inbook": "chapter", "incollection": "chapter",
-         "inproceedings": "paper-conference", "techreport": "report", "phdthesis": "thesis"}
-FIELDS = {"journal": "container-title", "booktitle": "container-title", "publisher": "publisher",
-          "institution": "publisher", "howpublished": "publisher", "address": "publisher-place",
-          "edition": "edition", "volume": "volume", "pages": "page", "title": "title"}
+TYPES = {
+    "article": "article-journal",
+    "book": "book",
+    "inbook": "chapter",
+    "incollection": "chapter",
+    "inproceedings": "paper-conference",
+    "techreport": "report",
+    "phdthesis": "thesis",
+}
+FIELDS = {
+    "journal": "container-title",
+    "booktitle": "container-title",
+    "publisher": "publisher",
+    "institution": "publisher",
+    "howpublished": "publisher",
+    "address": "publisher-place",
+    "edition": "edition",
+    "volume": "volume",
+    "pages": "page",
+    "title": "title",
+}
 
 
 @dataclass
@@ -38,6 +55,15 @@ class Reference:
     @property
     def note(self) -> str:
         return self.fields.get("note", "")
+
+    @property
+    def name(self) -> str:
+        """Who and when, for a sentence: "McGee 1998"."""
+        people = self.people.get("author") or self.people.get("editor") or []
+        who = (
+            (people[0].get("family") or people[0].get("literal", "")) if people else self.fields.get("title", self.key)
+        )
+        return f"{who} {self.fields.get('year', '')}".strip()
 
 
 @dataclass
@@ -81,15 +107,26 @@ def load_references(root: Path) -> References:
         line = text.count("\n", 0, start.start()) + 1
         end = starts[index + 1].start() if index + 1 < len(starts) else len(text)
         if key in found.entries:
-            found.problems.append(Problem(
-                FILE, line, f'the key "{key}" stands for two entries, here and on line {found.entries[key].line}',
-                "give the second paper a key of its own, or remove the entry if it is the same paper"))
+            found.problems.append(
+                Problem(
+                    FILE,
+                    line,
+                    f'the key "{key}" stands for two entries, here and on line {found.entries[key].line}',
+                    "give the second paper a key of its own, or remove the entry if it is the same paper",
+                )
+            )
             continue
         try:
-            found.entries[key] = _read_entry(key, kind, text[start.start():end], line)
+            found.entries[key] = _read_entry(key, kind, text[start.start() : end], line)
         except ValueError as fault:
-            found.problems.append(Problem(FILE, line, f'the entry "{key}" cannot be read: {fault}',
-                                          "close every brace and put a comma after every field"))
+            found.problems.append(
+                Problem(
+                    FILE,
+                    line,
+                    f'the entry "{key}" cannot be read: {fault}',
+                    "close every brace and put a comma after every field",
+                )
+            )
     return found
 
 
@@ -110,9 +147,11 @@ def _read_entry(key: str, kind: str, text: str, line: int) -> Reference:
         role: [
             {"literal": plain(" ".join(person.last_names))}
             if len(person.last_names) == 1 and person.last_names[0].startswith("{") and not person.first_names
-            else {"family": plain(" ".join([*person.prelast_names, *person.last_names])),
-                  "given": plain(" ".join([*person.first_names, *person.middle_names])),
-                  "suffix": plain(" ".join(person.lineage_names))}
+            else {
+                "family": plain(" ".join([*person.prelast_names, *person.last_names])),
+                "given": plain(" ".join([*person.first_names, *person.middle_names])),
+                "suffix": plain(" ".join(person.lineage_names)),
+            }
             for person in persons
         ]
         for role, persons in sorted(entry.persons.items())
@@ -150,8 +189,9 @@ def _set_in_style(references: list[Reference]) -> dict[str, str]:
         style = CitationStylesStyle(str(STYLE), validate=False)
         # Keys are numbered for citeproc, which folds their case.
         names = {str(index): reference.key for index, reference in enumerate(references)}
-        source = CiteProcJSON([{**_as_csl(reference), "id": name}
-                               for name, reference in zip(names, references)])
+        source = CiteProcJSON(
+            [{**_as_csl(reference), "id": name} for name, reference in zip(names, references, strict=True)]
+        )
         bibliography = CitationStylesBibliography(style, source, formatter.html)
         for name in names:
             bibliography.register(Citation([CitationItem(name)]))
@@ -161,8 +201,8 @@ def _set_in_style(references: list[Reference]) -> dict[str, str]:
 
 def _tidy(line: str) -> str:
     line = re.sub(r"^\s*\d+\.\s*", "", line)
-    line = re.sub(r"\.\.+", ".", line).strip()
-    return line
+    # The style closes every part with a full stop, also after a question.
+    return re.sub(r"([.?!])\.+", r"\1", line).strip()
 
 
 def to_json(references: References) -> str:

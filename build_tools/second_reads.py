@@ -1,7 +1,8 @@
 """Second reads: which figures someone who did not write them has held against their source.
 
-A unit is a numbered line of a page, a row of data, a red flag or a part of a calculator's sheet. Its hash covers where
-it stands, its numbers and the keys of its sources: words may be mended freely, a changed number or source ends the read.
+A unit is a numbered line of a page, a row of data, a red flag or a part of a calculator's sheet. Its hash
+covers where it stands, its numbers and the keys of its sources: words may be mended freely, a changed number
+or source ends the read.
 """
 
 from __future__ import annotations
@@ -9,9 +10,10 @@ from __future__ import annotations
 import hashlib
 import json
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Iterator
+from typing import TYPE_CHECKING, Any
 
 from build_tools.checks.numbers import numbers_in
 from build_tools.citations import WITHOUT_SOURCE, marks_in, without_marks
@@ -76,8 +78,11 @@ def sign(handbook: Handbook, of: str, date: str, line: int | None = None) -> int
     present = {unit.hash for unit in every}
     read = {str(entry.get("hash")) for entry in handbook.reads}
     kept = [entry for entry in handbook.reads if entry.get("hash") in present or entry.get("of") != of]
-    new = {unit.hash: {"hash": unit.hash, "date": date, "of": of, "says": unit.says}
-           for unit in wanted if unit.hash not in read}
+    new = {
+        unit.hash: {"hash": unit.hash, "date": date, "of": of, "says": unit.says}
+        for unit in wanted
+        if unit.hash not in read
+    }
     handbook.reads = [*kept, *new.values()]
     write(handbook.root, handbook.reads, [unit.hash for unit in every])
     return len(new)
@@ -86,9 +91,15 @@ def sign(handbook: Handbook, of: str, date: str, line: int | None = None) -> int
 def write(root: Path, reads: list[dict[str, Any]], order: list[str]) -> None:
     """Write the ledger, one entry a line, in the order of the handbook so that changes show plainly."""
     places = {name: index for index, name in reversed(list(enumerate(order)))}
-    ordered = sorted(reads, key=lambda read: (str(read["of"]), places.get(str(read["hash"]), len(order)), str(read["hash"])))
-    lines = ["  { " + ", ".join(f"{key} = {json.dumps(read[key], ensure_ascii=False)}"
-                                for key in ("hash", "date", "of", "says")) + " }," for read in ordered]
+    ordered = sorted(
+        reads, key=lambda read: (str(read["of"]), places.get(str(read["hash"]), len(order)), str(read["hash"]))
+    )
+    lines = [
+        "  { "
+        + ", ".join(f"{key} = {json.dumps(read[key], ensure_ascii=False)}" for key in ("hash", "date", "of", "says"))
+        + " },"
+        for read in ordered
+    ]
     text = HEAD + "reads = [\n" + "".join(f"{line}\n" for line in lines) + "]\n"
     (root / LEDGER).write_text(text, encoding="utf-8", newline="\n")
 
@@ -113,11 +124,23 @@ def _page(page: Page) -> Iterator[Unit]:
     for index, entry in enumerate(page.listed("points_to")):
         if isinstance(entry, dict):
             says = f"{page.title}: {entry.get('direction')} {entry.get('condition')}, {entry.get('strength')}"
-            yield from _row(page.id, f"{page.id}/points_to/{entry.get('condition')}/{entry.get('target', '')}", page.file,
-                            page.line("points_to", index), says, entry)
+            yield from _row(
+                page.id,
+                f"{page.id}/points_to/{entry.get('condition')}/{entry.get('target', '')}",
+                page.file,
+                page.line("points_to", index),
+                says,
+                entry,
+            )
     if isinstance(page.meta.get("agreement"), dict):
-        yield from _row(page.id, f"{page.id}/agreement", page.file, page.line("agreement"),
-                        f"{page.title}: agreement between observers", page.meta["agreement"])
+        yield from _row(
+            page.id,
+            f"{page.id}/agreement",
+            page.file,
+            page.line("agreement"),
+            f"{page.title}: agreement between observers",
+            page.meta["agreement"],
+        )
 
 
 def _row(of: str, place: str, file: str, line: int, says: str, row: dict[str, Any]) -> Iterator[Unit]:
@@ -133,8 +156,9 @@ def _sheet(sheet: Sheet) -> Iterator[Unit]:
         for index, row in enumerate(rows if isinstance(rows, list) else []):
             if isinstance(row, dict):
                 title = str(row.get("id") or row.get("name") or row.get("checks") or index + 1)
-                yield from _row(of, f"{of}/{name}/{title}", sheet.file, line_of(sheet.lines, (name, index)),
-                                f"{name} {title}", row)
+                yield from _row(
+                    of, f"{of}/{name}/{title}", sheet.file, line_of(sheet.lines, (name, index)), f"{name} {title}", row
+                )
 
 
 def _contents(node: Any, key: str = "") -> tuple[list[str], list[str]]:

@@ -11,8 +11,13 @@ from build_tools.checks.strength import deciding_ratio
 from build_tools.handbook import STRENGTHS, Page
 from build_tools.markup import Writer, listed, table
 
-STRENGTH_WORDS = {"strong": "strong", "moderate": "moderate", "weak": "weak", "little": "little use",
-                  "taught": "taught, not studied"}
+STRENGTH_WORDS = {
+    "strong": "strong",
+    "moderate": "moderate",
+    "weak": "weak",
+    "little": "little use",
+    "taught": "taught, not studied",
+}
 
 
 def strength(word: str) -> str:
@@ -47,32 +52,53 @@ def _interval(limits: Any) -> str:
 
 
 def _per_cent(fraction: Any) -> str:
-    return f"{(Decimal(values.digits(fraction)) * 100).normalize():f} %"
+    return f"{(Decimal(values.digits(fraction)) * 100).normalize():f}%"
 
 
 def _studied(writer: Writer, entry: dict[str, Any]) -> str:
     """Return what was tested for and in whom, with what has to be known about the figure."""
     parts = [writer.text(entry[key]) for key in ("target", "population", "note") if entry.get(key)]
-    return "; ".join(parts[:2]) + (f'<p class="note">{parts[2]}</p>' if len(parts) > 2 else "") \
-        if entry.get("target") and entry.get("population") else "; ".join(parts)
+    return (
+        "; ".join(parts[:2]) + (f'<p class="note">{parts[2]}</p>' if len(parts) > 2 else "")
+        if entry.get("target") and entry.get("population")
+        else "; ".join(parts)
+    )
 
 
 def points_to(writer: Writer, finding: Page) -> str:
     """Return what a finding points to, one row an entry, strongest first."""
-    entries = sorted(finding.listed("points_to"),
-                     key=lambda entry: (entry["direction"] != "for", STRENGTHS.index(entry["strength"])))
-    rows = [(writer.link_to("condition", entry["condition"]), direction(entry), strength(entry["strength"]),
-             figures(entry), _studied(writer, entry), writer.mark(entry)) for entry in entries]
-    heads = ("Condition", "It makes it", "Strength", "Figures", "Tested for, in whom", "Source")
+    entries = sorted(
+        finding.listed("points_to"), key=lambda entry: (entry["direction"] != "for", STRENGTHS.index(entry["strength"]))
+    )
+    rows = [
+        (
+            writer.link_to("condition", entry["condition"]),
+            direction(entry),
+            strength(entry["strength"]),
+            figures(entry),
+            _studied(writer, entry),
+            writer.mark(entry),
+        )
+        for entry in entries
+    ]
+    heads = ("Condition", "Effect", "Strength", "Figures", "Tested for, in whom", "Source")
     return table(heads, rows, "points-to") if rows else ""
 
 
 def signs(writer: Writer, condition: Page) -> str:
     """Return the findings that point to a condition, strongest first: the reverse index."""
-    rows = [(writer.link(finding), direction(entry), strength(entry["strength"]), figures(entry),
-             _studied(writer, entry), writer.mark(entry))
-            for finding, entry in writer.handbook.signs_of(condition.slug)]
-    heads = ("Sign", "It makes it", "Strength", "Figures", "Tested for, in whom", "Source")
+    rows = [
+        (
+            writer.link(finding),
+            direction(entry),
+            strength(entry["strength"]),
+            figures(entry),
+            _studied(writer, entry),
+            writer.mark(entry),
+        )
+        for finding, entry in writer.handbook.signs_of(condition.slug)
+    ]
+    heads = ("Sign", "Effect", "Strength", "Figures", "Tested for, in whom", "Source")
     return table(heads, rows, "signs") if rows else "<p>No finding of this handbook points to it yet.</p>"
 
 
@@ -82,8 +108,14 @@ def findings(writer: Writer, step: Page) -> str:
     for slug in step.listed("findings"):
         finding = writer.handbook.page("finding", slug)
         if finding:
-            rows.append((writer.link(finding), writer.text(finding.meta["sees"]), _suggests(writer, finding),
-                         writer.text(finding.meta["now"])))
+            rows.append(
+                (
+                    writer.link(finding),
+                    writer.text(finding.meta["sees"]),
+                    _suggests(writer, finding),
+                    writer.text(finding.meta["now"]),
+                )
+            )
     return table(("Finding", "What you see", "Points to", "Do now"), rows, "findings") if rows else ""
 
 
@@ -106,9 +138,15 @@ def normal_values(writer: Writer, names: list[str]) -> str:
     for name in names:
         if row := writer.handbook.values.get(name):
             note = f'<p class="note">{writer.text(row["note"])}</p>' if row.get("note") else ""
-            rows.append((writer.text(row["quantity"]), writer.text(row["who"]),
-                         f'<strong class="range">{escape(values.in_table(writer.handbook, row), quote=False)}</strong>{note}',
-                         f'{writer.mark(row)} <span class="seen">{values.SEEN[row["checked"]]}</span>'))
+            words = escape(values.in_table(writer.handbook, row), quote=False)
+            rows.append(
+                (
+                    writer.text(row["quantity"]),
+                    writer.text(row["who"]),
+                    f'<strong class="range">{words}</strong>{note}',
+                    f'{writer.mark(row)} <span class="seen">{values.SEEN[row["checked"]]}</span>',
+                )
+            )
         elif name in writer.handbook.tables:
             shown.append(data_table(writer, name))
     heads = ("Quantity", "In whom", "Normal", "Source")

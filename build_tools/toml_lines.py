@@ -37,6 +37,11 @@ class _Scan:
             else:
                 self.step()
 
+    def next(self) -> str:
+        """Return the next character that means something, without passing it."""
+        self.skip()
+        return self.peek()
+
     def string(self) -> str:
         quote = self.peek()
         if self.text.startswith(quote * 3, self.at):
@@ -68,7 +73,7 @@ class _Scan:
                 start = self.at
                 while self.peek() not in " \t.=]":
                     self.step()
-                parts.append(self.text[start:self.at])
+                parts.append(self.text[start : self.at])
             self.skip(" \t")
             last = self.peek() == stop
             self.step()
@@ -86,7 +91,7 @@ class _Scan:
         elif here == "[":
             self.step()
             index = 0
-            while self.skip() or self.peek() != "]":
+            while self.next() != "]":
                 if self.peek() == ",":
                     self.step()
                     continue
@@ -96,7 +101,7 @@ class _Scan:
             self.step()
         elif here == "{":
             self.step()
-            while self.skip() or self.peek() != "}":
+            while self.next() != "}":
                 if self.peek() == ",":
                     self.step()
                     continue
@@ -124,7 +129,7 @@ class _Scan:
 
     def run(self) -> dict[Path, int]:
         table: Path = ()
-        while self.skip() or self.peek():
+        while self.next():
             line = self.line
             if self.text.startswith("[[", self.at):
                 self.step(2)

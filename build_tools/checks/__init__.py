@@ -6,7 +6,17 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from build_tools.checks import (
-    cautions, citing, crossings, files, headings, links, navigation, numbers, reading, schema, strength,
+    cautions,
+    citing,
+    crossings,
+    files,
+    headings,
+    links,
+    navigation,
+    numbers,
+    reading,
+    schema,
+    strength,
 )
 from build_tools.problems import Problem
 
@@ -14,8 +24,16 @@ if TYPE_CHECKING:
     from build_tools.handbook import Handbook
 
 CHECKS = (
-    schema.check, headings.check, crossings.check, citing.check, numbers.check, strength.check,
-    cautions.check, navigation.check, links.check, files.check,
+    schema.check,
+    headings.check,
+    crossings.check,
+    citing.check,
+    numbers.check,
+    strength.check,
+    cautions.check,
+    navigation.check,
+    links.check,
+    files.check,
 )
 
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import difflib
-from typing import TYPE_CHECKING, Iterator
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from build_tools.citations import LOCAL_SIGN_OFF, marks_in
 from build_tools.problems import Problem
@@ -26,14 +27,25 @@ def check(handbook: Handbook) -> Iterator[Problem]:
         for line in page.prose:
             if line.form == "title" and line.admonition not in GRADES:
                 close = difflib.get_close_matches(line.admonition, GRADES, 1)
-                yield Problem(page.file, line.number, f'a caution has no grade "{line.admonition}"',
-                              f"write !!! {close[0] if close else ', '.join(GRADES)}")
+                yield Problem(
+                    page.file,
+                    line.number,
+                    f'a caution has no grade "{line.admonition}"',
+                    f"write !!! {close[0] if close else ', '.join(GRADES)}",
+                )
             if line.form == "text" and line.admonition in STRICT and not rests(line.text):
-                yield Problem(page.file, line.number,
-                              f"this line under {GRADES[line.admonition]} names no source that was seen",
-                              "add [@key, place] or [local sign-off] to the line")
+                yield Problem(
+                    page.file,
+                    line.number,
+                    f"this line under {GRADES[line.admonition]} names no source that was seen",
+                    "add [@key, place] or [local sign-off] to the line",
+                )
     for name, row in handbook.red_flags.items():
         place = handbook.rows[("red_flags", name)]
         if row.get("checked") in ("common-practice", "memory") and not rests(str(row.get("act", ""))):
-            yield Problem(place.file, place.line("act"), f'the red flag "{name}" rests on no source that was seen',
-                          "add [@key, place] or [local sign-off] to act")
+            yield Problem(
+                place.file,
+                place.line("act"),
+                f'the red flag "{name}" rests on no source that was seen',
+                "add [@key, place] or [local sign-off] to act",
+            )

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import difflib
 import re
-from typing import TYPE_CHECKING, Any, Iterator
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any
 
 from build_tools.citations import WITHOUT_SOURCE, marks_in
 from build_tools.loading import line_of
@@ -24,9 +25,14 @@ def check(handbook: Handbook) -> Iterator[Problem]:
         used.add(key)
         if key not in handbook.references:
             close = difflib.get_close_matches(key, handbook.references.entries, 1)
-            yield Problem(file, line, f'no reference has the key "{key}"',
-                          f'did you mean "{close[0]}"? Or add the entry to {FILE}' if close
-                          else f"add the entry to {FILE}, or correct the key")
+            yield Problem(
+                file,
+                line,
+                f'no reference has the key "{key}"',
+                f'did you mean "{close[0]}"? Or add the entry to {FILE}'
+                if close
+                else f"add the entry to {FILE}, or correct the key",
+            )
     for key, entry in handbook.references.entries.items():
         if key not in used:
             yield Problem(FILE, entry.line, f'nothing cites the reference "{key}"', "cite it, or remove the entry")
@@ -93,11 +99,17 @@ def _marks(handbook: Handbook) -> Iterator[Problem]:
     for file, line, text in _texts(handbook):
         for mark in marks_in(text):
             if mark.fault:
-                yield Problem(file, line, f"the mark [{mark.text}] cannot be read: {mark.fault}",
-                              "write [@key, place], parts parted by semicolons, or [common practice]")
+                yield Problem(
+                    file,
+                    line,
+                    f"the mark [{mark.text}] cannot be read: {mark.fault}",
+                    "write [@key, place], parts parted by semicolons, or [common practice]",
+                )
         for stray in re.finditer(r"(?<![\w\[;(,])@[a-z][a-z0-9_:-]*\d{4}", text):
-            if "[" not in text[:stray.start()].rpartition("]")[2]:
-                yield Problem(file, line, f'"{stray.group()}" stands outside square brackets', f"write [{stray.group()}]")
+            if "[" not in text[: stray.start()].rpartition("]")[2]:
+                yield Problem(
+                    file, line, f'"{stray.group()}" stands outside square brackets', f"write [{stray.group()}]"
+                )
 
 
 def _sourced(handbook: Handbook) -> Iterator[Problem]:
@@ -118,16 +130,29 @@ def _row(row: dict[str, Any], file: str, line: int) -> Iterator[Problem]:
     checked, source = row.get("checked"), row.get("source")
     plain = source is None or source in WITHOUT_SOURCE
     if source in WITHOUT_SOURCE and checked != source:
-        yield Problem(file, line, f'the source is "{source}" but checked is "{checked}"', f"write checked: {source} as well")
+        yield Problem(
+            file, line, f'the source is "{source}" but checked is "{checked}"', f"write checked: {source} as well"
+        )
     elif plain and checked not in WITHOUT_SOURCE:
-        yield Problem(file, line, "the row has no source", "add source (a key of the references), place and checked; "
-                                                           "or checked: common-practice or memory")
+        yield Problem(
+            file,
+            line,
+            "the row has no source",
+            "add source (a key of the references), place and checked; or checked: common-practice or memory",
+        )
     elif not plain and not row.get("place") and checked not in WITHOUT_SOURCE:
-        yield Problem(file, line, f'the row does not say where in "{source}"', "add place: a table, figure, section or abstract")
+        yield Problem(
+            file, line, f'the row does not say where in "{source}"', "add place: a table, figure, section or abstract"
+        )
     if checked == "quoted-in" and not row.get("quoted_in"):
         yield Problem(file, line, "checked is quoted-in, but the quoting work is not named", "add quoted_in: its key")
     if row.get("quoted_in") and checked not in ("quoted-in", "memory"):
-        yield Problem(file, line, f'quoted_in is given, but checked is "{checked}"', "write checked: quoted-in, or remove quoted_in")
+        yield Problem(
+            file,
+            line,
+            f'quoted_in is given, but checked is "{checked}"',
+            "write checked: quoted-in, or remove quoted_in",
+        )
 
 
 def _doubled(handbook: Handbook) -> Iterator[Problem]:
@@ -140,7 +165,12 @@ def _doubled(handbook: Handbook) -> Iterator[Problem]:
         # Short titles ("Hypertension") are shared by different works.
         twin = dois.get(doi) if doi else titles.get(about) if len(title.split()) > 3 else None
         if twin:
-            yield Problem(FILE, entry.line, f'"{key}" is the same paper as "{twin}"', f"cite {twin} everywhere and remove this entry")
+            yield Problem(
+                FILE,
+                entry.line,
+                f'"{key}" is the same paper as "{twin}"',
+                f"cite {twin} everywhere and remove this entry",
+            )
         if doi:
             dois.setdefault(doi, key)
         titles.setdefault(about, key)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import difflib
-from typing import TYPE_CHECKING, Any, Iterable, Iterator
+from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING, Any
 
 from build_tools.citations import VALUE
 from build_tools.problems import Problem
@@ -13,13 +14,33 @@ if TYPE_CHECKING:
     from build_tools.handbook import Handbook, Page
 
 # Each list of ids in front matter, and what it names.
-LISTS = {"findings": "finding", "steps": "step", "measures": "calculator", "calculators": "calculator",
-         "values": "value", "red_flags": "red flag"}
-PLACES = {"finding": "content/findings/", "step": "content/examination/", "condition": "content/conditions/",
-          "calculator": "calculators/", "value": "content/values/", "red flag": "content/red_flags.toml",
-          "figure": "build_tools/figures/", "listing": "build_tools/listings.py", "table": "content/values/"}
+LISTS = {
+    "findings": "finding",
+    "steps": "step",
+    "measures": "calculator",
+    "calculators": "calculator",
+    "values": "value",
+    "red_flags": "red flag",
+}
+PLACES = {
+    "finding": "content/findings/",
+    "step": "content/examination/",
+    "condition": "content/conditions/",
+    "calculator": "calculators/",
+    "value": "content/values/",
+    "red flag": "content/red_flags.toml",
+    "figure": "build_tools/figures/",
+    "listing": "build_tools/listings.py",
+    "table": "content/values/",
+}
 # What may stand after ``` to put something in its place.
-EMBEDS = {"calculator": "calculator", "figure": "figure", "red-flag": "red flag", "listing": "listing", "values-table": "table"}
+EMBEDS = {
+    "calculator": "calculator",
+    "figure": "figure",
+    "red-flag": "red flag",
+    "listing": "listing",
+    "values-table": "table",
+}
 
 
 def known(handbook: Handbook, what: str) -> Iterable[str]:
@@ -55,9 +76,14 @@ class _Ids:
             self.sets[what] = set(known(self.handbook, what))
         if isinstance(name, str) and name not in self.sets[what]:
             close = difflib.get_close_matches(name, sorted(self.sets[what]), 1)
-            yield Problem(file, line, f'no {what} is called "{name}"',
-                          f'did you mean "{close[0]}"? Or add it under {PLACES[what]}' if close
-                          else f"correct the name, or add it under {PLACES[what]}")
+            yield Problem(
+                file,
+                line,
+                f'no {what} is called "{name}"',
+                f'did you mean "{close[0]}"? Or add it under {PLACES[what]}'
+                if close
+                else f"correct the name, or add it under {PLACES[what]}",
+            )
 
 
 def check(handbook: Handbook) -> Iterator[Problem]:
@@ -70,8 +96,9 @@ def check(handbook: Handbook) -> Iterator[Problem]:
                 yield from ids.unknown(what, name, page.file, page.line(key, index))
         for index, entry in enumerate(page.listed("points_to")):
             if isinstance(entry, dict):
-                yield from ids.unknown("condition", entry.get("condition"), page.file,
-                                       page.line("points_to", index, "condition"))
+                yield from ids.unknown(
+                    "condition", entry.get("condition"), page.file, page.line("points_to", index, "condition")
+                )
         yield from ids.unknown("red flag", page.meta.get("red_flag"), page.file, page.line("red_flag"))
         shown.update(str(name) for name in [*page.listed("red_flags"), page.meta.get("red_flag")] if name)
         yield from _quoted(page, ids)
@@ -79,8 +106,12 @@ def check(handbook: Handbook) -> Iterator[Problem]:
             if kind in EMBEDS:
                 yield from ids.unknown(EMBEDS[kind], name, page.file, line)
             elif kind != "text":
-                yield Problem(page.file, line, f'nothing is made from a block ```{kind}',
-                              f"use one of {', '.join(EMBEDS)}, or text")
+                yield Problem(
+                    page.file,
+                    line,
+                    f"nothing is made from a block ```{kind}",
+                    f"use one of {', '.join(EMBEDS)}, or text",
+                )
             if kind == "red-flag":
                 shown.add(name)
     yield from _both_ways(handbook)
@@ -88,8 +119,12 @@ def check(handbook: Handbook) -> Iterator[Problem]:
     for name in handbook.red_flags:
         if name not in shown:
             row = handbook.rows[("red_flags", name)]
-            yield Problem(row.file, row.line("id"), f'no page shows the red flag "{name}"',
-                          "name it under red_flags of a step or condition, or remove it")
+            yield Problem(
+                row.file,
+                row.line("id"),
+                f'no page shows the red flag "{name}"',
+                "name it under red_flags of a step or condition, or remove it",
+            )
 
 
 def _quoted(page: Page, ids: _Ids) -> Iterator[Problem]:
@@ -99,8 +134,12 @@ def _quoted(page: Page, ids: _Ids) -> Iterator[Problem]:
         for found in VALUE.finditer(text):
             name = found.group(1)
             if name in ids.handbook.tables:
-                yield Problem(page.file, line, f'"{name}" is a table, which a sentence cannot quote',
-                              f"put it in a block ```values-table with {name} in it")
+                yield Problem(
+                    page.file,
+                    line,
+                    f'"{name}" is a table, which a sentence cannot quote',
+                    f"put it in a block ```values-table with {name} in it",
+                )
             else:
                 yield from ids.unknown("value", name, page.file, line)
 
@@ -110,26 +149,40 @@ def _both_ways(handbook: Handbook) -> Iterator[Problem]:
         for index, name in enumerate(step.listed("findings")):
             finding = handbook.page("finding", name)
             if finding and step.slug not in finding.listed("steps"):
-                yield Problem(step.file, step.line("findings", index),
-                              f'the step lists "{name}", but that finding does not list the step',
-                              f"add {step.slug} to steps in {finding.file}, or take the finding out here")
+                yield Problem(
+                    step.file,
+                    step.line("findings", index),
+                    f'the step lists "{name}", but that finding does not list the step',
+                    f"add {step.slug} to steps in {finding.file}, or take the finding out here",
+                )
     for finding in handbook.of_kind("finding"):
         for index, name in enumerate(finding.listed("steps")):
             owner = handbook.page("step", name)
             if owner and finding.slug not in owner.listed("findings"):
-                yield Problem(finding.file, finding.line("steps", index),
-                              f'the finding lists the step "{name}", but that step does not list the finding',
-                              f"add {finding.slug} to findings in {owner.file}, or take the step out here")
+                yield Problem(
+                    finding.file,
+                    finding.line("steps", index),
+                    f'the finding lists the step "{name}", but that step does not list the finding',
+                    f"add {finding.slug} to findings in {owner.file}, or take the step out here",
+                )
     for page in handbook.of_kind("calculators"):
         shown = {name for _, kind, name in page.embeds if kind == "calculator"}
         for index, name in enumerate(page.listed("calculators")):
             if name not in shown:
-                yield Problem(page.file, page.line("calculators", index), f'the page lists "{name}" but does not show it',
-                              f"put it in a block ```calculator with {name} in it")
+                yield Problem(
+                    page.file,
+                    page.line("calculators", index),
+                    f'the page lists "{name}" but does not show it',
+                    f"put it in a block ```calculator with {name} in it",
+                )
     for name, sheet in handbook.sheets.items():
         if sheet.data.get("status") != "draft" and not handbook.pages_of_calculator(name):
-            yield Problem(sheet.file, 1, f'no page of calculators lists "{name}"',
-                          "add it to calculators of a page in content/calculators/")
+            yield Problem(
+                sheet.file,
+                1,
+                f'no page of calculators lists "{name}"',
+                "add it to calculators of a page in content/calculators/",
+            )
 
 
 def _rows(handbook: Handbook, ids: _Ids) -> Iterator[Problem]:
@@ -152,5 +205,9 @@ def _from(handbook: Handbook, reference: str, file: str, line: int) -> Iterator[
     bands = [band.get("id") for band in scheme.get("bands", [])] if scheme else []
     if band_id not in bands:
         choices = bands or [each.get("name") for each in schemes] or sorted(handbook.sheets)
-        yield Problem(file, line, f'no band is found at "{reference}"',
-                      f"write calculator/scheme/band; here there are {', '.join(map(str, choices))}")
+        yield Problem(
+            file,
+            line,
+            f'no band is found at "{reference}"',
+            f"write calculator/scheme/band; here there are {', '.join(map(str, choices))}",
+        )

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING, Iterator
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from build_tools.citations import MARK
 from build_tools.problems import Problem
@@ -13,12 +14,36 @@ if TYPE_CHECKING:
 
 # A heading with a question mark at its end may be left out.
 REQUIRED = {
-    "step": ("Why", "Before you start", "How", "If you cannot find it", "Normal", "Not normal",
-             "How good is the sign", "Easy to get wrong", "Write it down", "Sources"),
-    "finding": ("How to be sure", "Looks like it, but is not", "Points to", "How good", "On darker skin?", "Now",
-                "Sources"),
-    "condition": ("In the circulation", "The pattern at the bedside", "Signs by strength", "How severe",
-                  "Red flags", "First tests", "Sources"),
+    "step": (
+        "Why",
+        "Before you start",
+        "How",
+        "If you cannot find it",
+        "Normal",
+        "Not normal",
+        "How good is the sign",
+        "Easy to get wrong",
+        "Write it down",
+        "Sources",
+    ),
+    "finding": (
+        "How to be sure",
+        "Looks like it, but is not",
+        "Points to",
+        "How good",
+        "On darker skin?",
+        "Now",
+        "Sources",
+    ),
+    "condition": (
+        "In the circulation",
+        "The pattern at the bedside",
+        "Signs by strength",
+        "How severe",
+        "Red flags",
+        "First tests",
+        "Sources",
+    ),
 }
 NUMBERED = re.compile(r"(\d+)\.\s")
 
@@ -28,11 +53,19 @@ def check(handbook: Handbook) -> Iterator[Problem]:
     for page in handbook.pages.values():
         for heading in page.headings:
             if heading.level == 1:
-                yield Problem(page.file, heading.line, f'the heading "{heading.words}" is of the first level',
-                              "the title comes from the front matter; start the text with ##")
+                yield Problem(
+                    page.file,
+                    heading.line,
+                    f'the heading "{heading.words}" is of the first level',
+                    "the title comes from the front matter; start the text with ##",
+                )
             if MARK.search(heading.words):
-                yield Problem(page.file, heading.line, f'the heading "{heading.words}" carries a mark',
-                              "put the mark on the sentence below it")
+                yield Problem(
+                    page.file,
+                    heading.line,
+                    f'the heading "{heading.words}" carries a mark',
+                    "put the mark on the sentence below it",
+                )
         if page.kind in REQUIRED:
             yield from _order(page)
         if page.kind == "step":
@@ -47,41 +80,64 @@ def _order(page: Page) -> Iterator[Problem]:
     last = -1
     for heading in found:
         if heading.words not in names:
-            yield Problem(page.file, heading.line, f'a {page.kind} page has no heading "{heading.words}"',
-                          f"use one of: {' · '.join(names)}; a heading of your own starts with ###")
+            yield Problem(
+                page.file,
+                heading.line,
+                f'a {page.kind} page has no heading "{heading.words}"',
+                f"use one of: {' · '.join(names)}; a heading of your own starts with ###",
+            )
             continue
         place = names.index(heading.words)
         if place <= last:
-            yield Problem(page.file, heading.line, f'the heading "{heading.words}" stands after "{names[last]}"',
-                          f"keep the order {' · '.join(names)}, each once")
+            yield Problem(
+                page.file,
+                heading.line,
+                f'the heading "{heading.words}" stands after "{names[last]}"',
+                f"keep the order {' · '.join(names)}, each once",
+            )
         last = max(last, place)
     present = {heading.words for heading in found}
     for index, name in enumerate(wanted):
         if not name.endswith("?") and name not in present:
             before = next((h for h in reversed(found) if h.words in names[:index]), None)
-            yield Problem(page.file, before.line if before else page.body_line, f'the heading "{name}" is missing',
-                          f"add ## {name}" + (f" after ## {before.words}" if before else " at the start"))
+            yield Problem(
+                page.file,
+                before.line if before else page.body_line,
+                f'the heading "{name}" is missing',
+                f"add ## {name}" + (f" after ## {before.words}" if before else " at the start"),
+            )
 
 
 def _step(page: Page) -> Iterator[Problem]:
     start = next((heading for heading in page.headings if heading.words == "Before you start"), None)
     lines = [line for line in page.prose if line.form == "text"]
     if start and not any(line.section == start.id and line.text.startswith("**Say:**") for line in lines):
-        yield Problem(page.file, start.line, '"Before you start" does not say what to say to the patient',
-                      "add a line that starts with **Say:**")
+        yield Problem(
+            page.file,
+            start.line,
+            '"Before you start" does not say what to say to the patient',
+            "add a line that starts with **Say:**",
+        )
     how = next((heading for heading in page.headings if heading.words == "How"), None)
     if not how:
         return
     sections = {how.id} | {each.id for each in _below(page, how.line)}
-    acts = [(line, int(found.group(1))) for line in lines
-            if line.section in sections and (found := NUMBERED.match(line.text))]
+    acts = [
+        (line, int(found.group(1)))
+        for line in lines
+        if line.section in sections and (found := NUMBERED.match(line.text))
+    ]
     if not acts:
         yield Problem(page.file, how.line, '"How" has no numbered acts', "write one act a number: 1. 2. 3.")
     expected = 1
     for line, number in acts:
         if number not in (expected, 1):
-            yield Problem(page.file, line.number, f"the acts are numbered {number} where {expected} was expected",
-                          f"number them on, also past a caution: {expected}.")
+            yield Problem(
+                page.file,
+                line.number,
+                f"the acts are numbered {number} where {expected} was expected",
+                f"number them on, also past a caution: {expected}.",
+            )
         expected = number + 1
 
 
@@ -99,8 +155,14 @@ def _below(page: Page, line: int) -> list:
 def _empty(page: Page) -> Iterator[Problem]:
     for heading in page.headings:
         if heading.level == 2 and heading.words == "Sources":
-            written = next((line for line in page.prose if line.section == heading.id
-                            and line.form not in ("blank", "heading")), None)
+            written = next(
+                (line for line in page.prose if line.section == heading.id and line.form not in ("blank", "heading")),
+                None,
+            )
             if written:
-                yield Problem(page.file, written.number, 'something is written under "Sources"',
-                              "leave it empty: the list is made from the marks of the page")
+                yield Problem(
+                    page.file,
+                    written.number,
+                    'something is written under "Sources"',
+                    "leave it empty: the list is made from the marks of the page",
+                )

@@ -5,7 +5,8 @@ from __future__ import annotations
 import difflib
 import posixpath
 import re
-from typing import TYPE_CHECKING, Iterator
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from build_tools.problems import Problem
 from build_tools.prose import CODE, LINK
@@ -14,8 +15,9 @@ if TYPE_CHECKING:
     from build_tools.handbook import Handbook, Page
 
 OUTSIDE = re.compile(r"\b(?:https?|ftp|file|mailto|data|javascript):|^//|\bwww\.", re.IGNORECASE)
-RAW = re.compile(r"<(script|style|iframe|object|embed|link|form|input|img|video|audio|svg)\b|\s(style|on[a-z]+)\s*=",
-                 re.IGNORECASE)
+RAW = re.compile(
+    r"<(script|style|iframe|object|embed|link|form|input|img|video|audio|svg)\b|\s(style|on[a-z]+)\s*=", re.IGNORECASE
+)
 TAG = re.compile(r"<[a-zA-Z/][^<>]*>")
 
 
@@ -27,13 +29,21 @@ def check(handbook: Handbook) -> Iterator[Problem]:
                 continue
             text = CODE.sub(" ", line.text)
             if OUTSIDE.search(text):
-                yield Problem(page.file, line.number, "the line holds an address outside the handbook",
-                              "cite it with [@key], or bring the file into content/: a page asks no other server")
+                yield Problem(
+                    page.file,
+                    line.number,
+                    "the line holds an address outside the handbook",
+                    "cite it with [@key], or bring the file into content/: a page asks no other server",
+                )
                 continue
             for tag in TAG.finditer(text):
                 if RAW.search(tag.group()):
-                    yield Problem(page.file, line.number, f"raw HTML is not allowed here: {tag.group()}",
-                                  "use Markdown or a fenced block; scripts and styles live in build_tools/web/")
+                    yield Problem(
+                        page.file,
+                        line.number,
+                        f"raw HTML is not allowed here: {tag.group()}",
+                        "use Markdown or a fenced block; scripts and styles live in build_tools/web/",
+                    )
             for found in LINK.finditer(text):
                 yield from _target(handbook, page, line.number, found.group(3))
 
@@ -41,8 +51,12 @@ def check(handbook: Handbook) -> Iterator[Problem]:
 def _target(handbook: Handbook, page: Page, line: int, target: str) -> Iterator[Problem]:
     address, _, anchor = target.partition("#")
     if address.startswith("/"):
-        yield Problem(page.file, line, f'the link "{target}" starts at the root of the server',
-                      "write it from this page: ../findings/name.md")
+        yield Problem(
+            page.file,
+            line,
+            f'the link "{target}" starts at the root of the server',
+            "write it from this page: ../findings/name.md",
+        )
         return
     place = posixpath.normpath(posixpath.join(posixpath.dirname(page.id), address)) if address else f"{page.id}.md"
     if place.endswith(".md"):
@@ -50,11 +64,21 @@ def _target(handbook: Handbook, page: Page, line: int, target: str) -> Iterator[
         if other is None:
             close = difflib.get_close_matches(place.removesuffix(".md"), handbook.pages, 1)
             mend = posixpath.relpath(f"{close[0]}.md", posixpath.dirname(page.id) or ".") if close else ""
-            yield Problem(page.file, line, f'the link "{target}" leads to no page',
-                          f"did you mean {mend}?" if mend else "correct the name, or write the page")
+            yield Problem(
+                page.file,
+                line,
+                f'the link "{target}" leads to no page',
+                f"did you mean {mend}?" if mend else "correct the name, or write the page",
+            )
         elif anchor and anchor not in other.anchors:
             close = difflib.get_close_matches(anchor, other.anchors, 1)
-            yield Problem(page.file, line, f'{other.file} has no heading "#{anchor}"',
-                          f"did you mean #{close[0]}?" if close else f"use one of {', '.join(sorted(other.anchors))}")
+            yield Problem(
+                page.file,
+                line,
+                f'{other.file} has no heading "#{anchor}"',
+                f"did you mean #{close[0]}?" if close else f"use one of {', '.join(sorted(other.anchors))}",
+            )
     elif not (handbook.root / "content" / place).is_file():
-        yield Problem(page.file, line, f'the file "{target}" is not there', "add it under content/, or correct the name")
+        yield Problem(
+            page.file, line, f'the file "{target}" is not there', "add it under content/, or correct the name"
+        )

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 import tomllib
+from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Iterator
+from typing import TYPE_CHECKING
 
 from build_tools.citations import MARK, VALUE, marks_in
 from build_tools.problems import Problem
@@ -52,5 +53,9 @@ def check(handbook: Handbook) -> Iterator[Problem]:
 def _line(file: str, line: int, text: str) -> Iterator[Problem]:
     found = numbers_in(text)
     if found and not any(True for _ in marks_in(text)):
-        yield Problem(file, line, f"the number {found[0]} has no source on its line",
-                      "add [@key, place], [common practice] or [from memory]; quote a normal value with {{value id}}")
+        yield Problem(
+            file,
+            line,
+            f"the number {found[0]} has no source on its line",
+            "add [@key, place], [common practice] or [from memory]; quote a normal value with {{value id}}",
+        )

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import difflib
 import json
+from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Iterator
+from typing import TYPE_CHECKING, Any
 
 from jsonschema import Draft202012Validator
 from jsonschema.exceptions import ValidationError
@@ -20,17 +21,26 @@ if TYPE_CHECKING:
 
 FOLDER = Path(__file__).parent.parent / "schemas"
 KINDS = ("step", "finding", "condition", "calculators", "article")
-TYPES = {"string": "text", "integer": "a whole number", "number": "a number", "boolean": "true or false",
-         "array": "a list", "object": "a group of keys", "null": "empty"}
+TYPES = {
+    "string": "text",
+    "integer": "a whole number",
+    "number": "a number",
+    "boolean": "true or false",
+    "array": "a list",
+    "object": "a group of keys",
+    "null": "empty",
+}
 
 
 @cache
 def _registry() -> Registry[Any]:
     schemas = [json.loads(path.read_text(encoding="utf-8")) for path in sorted(FOLDER.glob("*.json"))]
-    return Registry().with_resources([
-        (schema.get("$id", path.name), Resource.from_contents(schema))
-        for path, schema in zip(sorted(FOLDER.glob("*.json")), schemas, strict=True)
-    ])
+    return Registry().with_resources(
+        [
+            (schema.get("$id", path.name), Resource.from_contents(schema))
+            for path, schema in zip(sorted(FOLDER.glob("*.json")), schemas, strict=True)
+        ]
+    )
 
 
 @cache
@@ -50,8 +60,12 @@ def check(handbook: Handbook) -> Iterator[Problem]:
         if page.kind not in KINDS:
             found = f'the kind "{page.kind}" is unknown' if page.kind else "the kind of page is missing"
             close = difflib.get_close_matches(page.kind, KINDS, 1)
-            yield Problem(page.file, page.line("kind"), found,
-                          f"write `kind: {close[0]}`" if close else f"write `kind:` with one of {', '.join(KINDS)}")
+            yield Problem(
+                page.file,
+                page.line("kind"),
+                found,
+                f"write `kind: {close[0]}`" if close else f"write `kind:` with one of {', '.join(KINDS)}",
+            )
         else:
             yield from _problems(page.kind, page.file, page.meta, page.lines)
     if (FOLDER / "sheet.json").exists():
@@ -90,8 +104,11 @@ def _told(error: ValidationError) -> Iterator[tuple[tuple[Any, ...], str, str]]:
             for key in value:
                 if key not in known:
                     close = difflib.get_close_matches(str(key), known, 1)
-                    yield ((*path, key), f'the key "{key}"{inside} is unknown',
-                           f'write "{close[0]}" or remove it' if close else f"remove it; known are {', '.join(known)}")
+                    yield (
+                        (*path, key),
+                        f'the key "{key}"{inside} is unknown',
+                        f'write "{close[0]}" or remove it' if close else f"remove it; known are {', '.join(known)}",
+                    )
         case "required":
             for key in rule:
                 if key not in value:
@@ -100,24 +117,37 @@ def _told(error: ValidationError) -> Iterator[tuple[tuple[Any, ...], str, str]]:
             for key, needed in rule.items():
                 for other in needed if key in value else ():
                     if other not in value:
-                        yield ((*path, key), f'"{key}"{inside} stands without "{other}"',
-                               f"add {other}: {_meaning(schema, other)}")
+                        yield (
+                            (*path, key),
+                            f'"{key}"{inside} stands without "{other}"',
+                            f"add {other}: {_meaning(schema, other)}",
+                        )
         case "type":
             names = [TYPES[name] for name in ([rule] if isinstance(rule, str) else rule)]
-            yield path, f"{here} is {_type_of(value)}; expected {' or '.join(names)}", f"write {' or '.join(names)}{meant}"
+            yield (
+                path,
+                f"{here} is {_type_of(value)}; expected {' or '.join(names)}",
+                f"write {' or '.join(names)}{meant}",
+            )
         case "enum" | "const":
             allowed = [str(one) for one in rule] if error.validator == "enum" else [str(rule)]
             close = difflib.get_close_matches(str(value), allowed, 1)
             yield path, f'{here} is "{value}"', f"write {close[0] if close else 'one of ' + ', '.join(allowed)}"
         case "pattern":
-            yield path, f'{here} is "{value}", which has not the form of {schema.get("description", rule)}', \
-                f"write {schema.get('description', 'a text that matches ' + str(rule))}"
+            yield (
+                path,
+                f'{here} is "{value}", which has not the form of {schema.get("description", rule)}',
+                f"write {schema.get('description', 'a text that matches ' + str(rule))}",
+            )
         case "uniqueItems":
             yield path, f"{here} holds something twice", "keep one of each"
         case "minLength" | "maxLength":
             few = error.validator == "minLength"
-            yield path, f"{here} has {len(value)} characters, {'at least' if few else 'at most'} {rule} are asked for", \
-                ("write it out" if few else "shorten it") + meant
+            yield (
+                path,
+                f"{here} has {len(value)} characters, {'at least' if few else 'at most'} {rule} are asked for",
+                ("write it out" if few else "shorten it") + meant,
+            )
         case "minItems" | "maxItems":
             most = "at least" if error.validator == "minItems" else "at most"
             yield path, f"{here} has {len(value)} entries, expected {most} {rule}", f"write {most} {rule}{meant}"

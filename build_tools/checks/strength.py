@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any, Iterator
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any
 
 from build_tools.problems import Problem
 
@@ -26,10 +27,10 @@ def deciding_ratio(entry: dict[str, Any]) -> tuple[str, float] | None:
     specificity are given, the ratio follows from them."""
     sens, spec = entry.get("sens"), entry.get("spec")
     positive, negative = entry.get("lr_pos"), entry.get("lr_neg")
-    if isinstance(sens, (int, float)) and isinstance(spec, (int, float)):
-        if positive is None and negative is None:
-            positive = sens / (1 - spec) if spec < 1 else float("inf")
-            negative = (1 - sens) / spec if spec else float("inf")
+    given = positive is not None or negative is not None
+    if not given and isinstance(sens, (int, float)) and isinstance(spec, (int, float)):
+        positive = sens / (1 - spec) if spec < 1 else float("inf")
+        negative = (1 - sens) / spec if spec else float("inf")
     if entry.get("direction") == "for":
         return ("lr_pos", float(positive)) if isinstance(positive, (int, float)) else None
     if isinstance(negative, (int, float)):
@@ -44,27 +45,43 @@ def check(handbook: Handbook) -> Iterator[Problem]:
             if not isinstance(entry, dict):
                 continue
             for message, mend, key in _faults(entry):
-                yield Problem(page.file, page.line("points_to", index, key), f"{entry.get('condition')}: {message}", mend)
+                yield Problem(
+                    page.file, page.line("points_to", index, key), f"{entry.get('condition')}: {message}", mend
+                )
 
 
 def _faults(entry: dict[str, Any]) -> Iterator[tuple[str, str, str]]:
     for name in ("lr_pos", "lr_neg"):
         limits, ratio = entry.get(f"{name}_ci"), entry.get(name)
-        if isinstance(limits, list) and len(limits) == 2 and isinstance(ratio, (int, float)):
-            if not limits[0] <= ratio <= limits[1]:
-                yield (f"{name} {ratio} lies outside its interval {limits[0]} to {limits[1]}",
-                       "look the three figures up again", f"{name}_ci")
+        if not (isinstance(limits, list) and len(limits) == 2 and isinstance(ratio, (int, float))):
+            continue
+        if not limits[0] <= ratio <= limits[1]:
+            yield (
+                f"{name} {ratio} lies outside its interval {limits[0]} to {limits[1]}",
+                "look the three figures up again",
+                f"{name}_ci",
+            )
     decided = deciding_ratio(entry)
     strength = entry.get("strength")
     if decided is None:
         if strength != "taught":
             have = "lr_pos" if entry.get("direction") == "for" else "lr_neg, or an lr_pos below 1,"
-            yield (f'the strength is "{strength}", but no likelihood ratio is given',
-                   f"add {have} with its source, or write strength: taught", "strength")
+            yield (
+                f'the strength is "{strength}", but no likelihood ratio is given',
+                f"add {have} with its source, or write strength: taught",
+                "strength",
+            )
         return
     name, ratio = decided
-    if entry.get("direction") == "for" and ratio < 1 or entry.get("direction") == "against" and ratio > 1:
-        yield (f"{name} {ratio:g} does not speak {entry.get('direction')} it", "correct direction or figure", "direction")
+    if ratio < 1 if entry.get("direction") == "for" else ratio > 1:
+        yield (
+            f"{name} {ratio:g} does not speak {entry.get('direction')} it",
+            "correct direction or figure",
+            "direction",
+        )
     elif strength != word_for(ratio):
-        yield (f'the strength is "{strength}", but {name} {ratio:g} makes it {word_for(ratio)}',
-               f"write strength: {word_for(ratio)}", "strength")
+        yield (
+            f'the strength is "{strength}", but {name} {ratio:g} makes it {word_for(ratio)}',
+            f"write strength: {word_for(ratio)}",
+            "strength",
+        )
