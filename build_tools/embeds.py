@@ -11,6 +11,7 @@ from html import escape
 from typing import TYPE_CHECKING, Any
 
 from build_tools import proving
+from build_tools.checks.cautions import GRADES
 from build_tools.citations import mark_of
 from build_tools.embedded_form import form_html
 from build_tools.figures.ruler import Band, ruler
@@ -25,17 +26,17 @@ Data = dict[str, Any]
 
 
 def calculator_html(handbook: Handbook, calculator_id: str) -> str:
-    """Return the HTML of one calculator, a <section> with ids that begin with the calculator's own id.
+    """Return the HTML of one calculator, a <section> whose ids all begin with "calculator-" and its own id.
 
     Raises KeyError when there is no such calculator.
     """
     sheet = handbook.sheets[calculator_id]
     data = sheet.data
-    prefix = calculator_id.replace("_", "-")
+    prefix = "calculator-" + calculator_id.replace("_", "-")
     return "\n".join(part for part in (
         f'<section class="calculator" id="{prefix}" data-calculator="{calculator_id}" aria-labelledby="{prefix}-title">',
-        f'<h3 class="calculator-title" id="{prefix}-title">{escape(data["title"])}</h3>',
-        f'<p class="calculator-asks">{escape(data["asks"])}</p>',
+        f'<p class="calculator-title" id="{prefix}-title">Calculator: {escape(data["title"])}</p>',
+        f'<h3 class="calculator-asks">{escape(data["asks"])}</h3>',
         f'<p class="calculator-intro">{escape(data["intro"])}</p>',
         *(_caution(caution) for caution in data.get("cautions", [])),
         form_html(data, prefix),
@@ -56,7 +57,8 @@ def _cite(row: Data) -> str:
 
 def _caution(caution: Data) -> str:
     return (
-        f'<div class="admonition take-care"><p class="admonition-title">{escape(caution["title"])}</p>'
+        f'<div class="admonition take-care"><p class="admonition-title"><span class="grade">{GRADES["take-care"]}</span>: '
+        f'{escape(caution["title"])}</p>'
         f'<p>{escape(caution["text"])} {_cite(caution)}</p></div>'
     )
 
