@@ -8,7 +8,7 @@ from typing import Any
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin
-from mkdocs.structure.files import Files
+from mkdocs.structure.files import File, Files
 from mkdocs.structure.pages import Page
 
 from build_tools import __date__, __version__, assets, handbook, pages, proving, runtime, search
@@ -30,6 +30,10 @@ class PulseRuler(BasePlugin):
         config.extra["version"] = __version__
         config.extra["built"] = __date__
         return config
+
+    def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
+        files.append(File.generated(config, runtime.NOTICES_PAGE, content=runtime.notices()))
+        return files
 
     def on_page_markdown(self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
         book = self._handbook

@@ -7,14 +7,16 @@ import re
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
-from build_tools.citations import WITHOUT_SOURCE, marks_in
+from build_tools.citations import MARK, WITHOUT_SOURCE, marks_in
 from build_tools.loading import line_of
 from build_tools.problems import Problem
+from build_tools.prose import CODE
 from build_tools.references import FILE
 
 if TYPE_CHECKING:
     from build_tools.handbook import Handbook
 
+_WORD = re.compile(r"(?<![@\w-])[A-Za-z][\w-]*")
 SOURCE_KEYS = ("source", "quoted_in")
 
 
@@ -104,6 +106,11 @@ def _marks(handbook: Handbook) -> Iterator[Problem]:
                     line,
                     f"the mark [{mark.text}] cannot be read: {mark.fault}",
                     "write [@key, place], parts parted by semicolons, or [common practice]",
+                )
+        for word in _WORD.findall(MARK.sub(" ", CODE.sub(" ", text))):
+            if word in handbook.references and any(letter.isdigit() for letter in word) and text != word:
+                yield Problem(
+                    file, line, f'the key "{word}" stands in the text as a word', f"write [@{word}], or name the work"
                 )
         for stray in re.finditer(r"(?<![\w\[;(,])@[a-z][a-z0-9_:-]*\d{4}", text):
             if "[" not in text[: stray.start()].rpartition("]")[2]:

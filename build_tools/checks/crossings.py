@@ -57,7 +57,9 @@ def known(handbook: Handbook, what: str) -> Iterable[str]:
 
             return getattr(figures, "names", tuple)()
         case "listing":
-            return ("steps", "findings", "conditions", "calculators", "values", "red-flags", "sources")
+            from build_tools.listings import LISTINGS
+
+            return LISTINGS
         case "table":
             return handbook.tables
         case _:
