@@ -11,7 +11,7 @@ from typing import Any, Protocol
 from build_tools.loading import line_of
 from build_tools.problems import Problem
 from build_tools.sheet_faults import faults
-from calculators import door
+from calculators import door, units
 
 
 class Sheet(Protocol):
@@ -54,8 +54,12 @@ def prove(sheets: Mapping[str, Sheet]) -> Proof:
 
 def answered(calculator: str, data: dict[str, Any], check: dict[str, Any]) -> dict[str, Any]:
     """Answer one check through the door, where the sheet must be loaded; returns the door's answer."""
-    request = {"calculator": calculator, "answers": typed(data, check["given"]), "units": check.get("units", {}),
-               "complete": True}
+    request = {
+        "calculator": calculator,
+        "answers": typed(data, check["given"]),
+        "units": check.get("units", {}),
+        "complete": True,
+    }
     answer: dict[str, Any] = json.loads(door.answer(json.dumps(request)))
     return answer
 
@@ -93,18 +97,21 @@ def missed(data: dict[str, Any], answer: dict[str, Any], check: dict[str, Any]) 
         yield f"expected an answer, got {answer['state']}: {said}"
         return
     for name, expected in check["expect"].items():
-        by_side = expected.items() if isinstance(expected, dict) and "number" not in expected else [(None, expected)]
+        one = not isinstance(expected, dict) or "number" in expected
+        by_side = [(None, expected)] if one else expected.items()
         for side, wanted in by_side:
             got = list(_found(data, answer, name, side))
             where = name if side is None else f"{name} ({side})"
-            if not got:
+            if not got and wanted != "none":
                 yield f"there is no result {where}"
             for shown, raw in got:
                 if not _agree(wanted, shown, raw):
                     yield f"{where} is {shown}, expected {wanted}"
 
 
-def _found(data: dict[str, Any], answer: dict[str, Any], name: str, side: str | None) -> Iterator[tuple[str, Any]]:
+def _found(
+    data: dict[str, Any], answer: dict[str, Any], name: str, side: str | None
+) -> Iterator[tuple[str, float | None]]:
     """Find what an expectation names: an output, "output in unit", or a scheme's band."""
     schemes = {scheme["id"] for scheme in data.get("schemes", [])}
     output, _, unit = name.partition(" in ")
@@ -114,7 +121,7 @@ def _found(data: dict[str, Any], answer: dict[str, Any], name: str, side: str | 
         if name in schemes:
             yield from ((band["band"], None) for band in result["bands"] if band["scheme_id"] == name)
         elif result["output"] == output and unit:
-            yield from ((also["value"], None) for also in result["also"] if also["unit"].replace("₂", "2") == unit)
+            yield from ((also["value"], None) for also in result["also"] if also["unit"] == units.symbol(unit))
         elif result["output"] == output:
             empty = "answer" if result["bands"] else "unknown"
             yield result["value"] or empty, result["raw"]
