@@ -45,11 +45,20 @@ def prove(sheets: Mapping[str, Sheet]) -> Proof:
         door.load(json.dumps({**sheet.data, "id": calculator}))
         for place, check in enumerate(sheet.data["checks"]):
             by_kind[check["checks"]] = by_kind.get(check["checks"], 0) + 1
-            for message in missed(sheet.data, answered(calculator, sheet.data, check), check):
+            for message in _run(calculator, sheet.data, check):
                 misses.append(Problem(
                     f"calculators/{calculator}/sheet.toml", line_of(sheet.lines, ("checks", place)), message,
                     "hold the check against its source, then the formula and the sheet against the check"))
     return Proof(sum(by_kind.values()), by_kind, misses)
+
+
+def _run(calculator: str, data: dict[str, Any], check: dict[str, Any]) -> list[str]:
+    try:
+        return list(missed(data, answered(calculator, data, check), check))
+    except KeyError as error:
+        return [f"the sheet names {error}, which the formula does not return"]
+    except ValueError as error:
+        return [str(error)]
 
 
 def answered(calculator: str, data: dict[str, Any], check: dict[str, Any]) -> dict[str, Any]:

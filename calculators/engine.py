@@ -254,7 +254,9 @@ def _add_number(result, output, found, lead, schemes):
     reach = None
     if "uncertainty" in output:
         reach = bands.reach_of(output["uncertainty"], raw)
-        result["uncertainty"] = wording.uncertainty(output, reach)
+        # A share of zero is zero, which would say that no flow was measured without error.
+        certain = reach is not None and reach[0] == reach[1]
+        result["uncertainty"] = "" if certain else wording.uncertainty(output, reach)
         result["uncertainty_source"] = output["uncertainty"]["source"]
         result["uncertainty_place"] = output["uncertainty"]["place"]
         result["uncertainty_quoted_in"] = output["uncertainty"].get("quoted_in", "")
