@@ -18,7 +18,7 @@ from tests.project_files import bare_copy
 
 def build(project: Path, *options: str) -> subprocess.CompletedProcess[str]:
     """Run `build` with the code, content and calculators of a copy, in the environment of the original."""
-    command = [sys.executable, "-c", "import sys; from build_tools import cli; sys.exit(cli.main(sys.argv[1:]))"]
+    command = [sys.executable, "-c", "import sys; from build_tools import cli; sys.exit(cli.main())"]
     return subprocess.run([*command, "build", *options], cwd=project, capture_output=True, encoding="utf-8")
 
 
