@@ -42,13 +42,18 @@ def calculator_html(handbook: Handbook, calculator_id: str) -> str:
         form_html(data, prefix),
         _result(data, prefix),
         '<div class="calculator-static">',
-        _formulas(data, prefix),
-        *(_bands(data, scheme) for scheme in data.get("schemes", [])),
-        _example(handbook, calculator_id, prefix),
+        _part("How it is reckoned", _formulas(data)),
+        _part("Limits and what they mean", "".join(_bands(data, scheme) for scheme in data.get("schemes", []))),
+        _part("Worked example", _example(handbook, calculator_id, prefix)),
         _notes(data),
         "</div>",
         "</section>",
     ) if part)
+
+
+def _part(title: str, content: str) -> str:
+    """One part of the text. It stands open for a reader without scripts; the page script closes it."""
+    return f"<details open><summary>{title}</summary>{content}</details>" if content else ""
 
 
 def _cite(row: Data) -> str:
@@ -74,13 +79,15 @@ def _label(output: Data, side: Data | None) -> str:
 
 def _result(data: Data, prefix: str) -> str:
     """The place of the result, there from the start so that a screen reader hears what comes into it."""
-    cards = [_card(data, prefix, output, side) for output in data["outputs"] for side in _sides(data, output)]
-    return "\n".join([
+    slots = [(output, side) for output in data["outputs"] for side in _sides(data, output)]
+    cards = [_card(data, prefix, output, side, first=not place) for place, (output, side) in enumerate(slots)]
+    return "\n".join(part for part in [
         f'<div class="calculator-result" role="region" aria-label="Result: {escape(data["title"])}">',
         '<p class="calculator-old" hidden>Old result: the entries have changed since.</p>',
         '<p class="calculator-spoken aside-words" role="status" aria-atomic="true"></p>',
         '<div class="calculator-dispute" hidden></div>',
         '<ul class="calculator-cautions" hidden></ul>',
+        '<ul class="calculator-glance" hidden></ul>' if len(cards) > 2 else "",
         *cards,
         '<ul class="calculator-remarks" hidden></ul>',
         '<div class="calculator-copy" hidden><button type="button" data-act="copy">Copy as text</button>'
@@ -89,14 +96,14 @@ def _result(data: Data, prefix: str) -> str:
         '<p class="calculator-engine"></p>',
         '<button type="button" class="calculator-again" data-act="again" hidden>Try again</button>',
         "</div>",
-    ])
+    ] if part)
 
 
-def _card(data: Data, prefix: str, output: Data, side: Data | None) -> str:
+def _card(data: Data, prefix: str, output: Data, side: Data | None, *, first: bool) -> str:
     name = f"{prefix}-{output['id'].replace('_', '-')}" + (f"-{side['id']}" if side else "")
     side_id = side["id"] if side else ""
     return "\n".join(part for part in (
-        f'<article class="calculator-card" data-output="{output["id"]}" data-side="{side_id}" '
+        f'<article class="calculator-card" id="{name}" data-output="{output["id"]}" data-side="{side_id}" '
         f'aria-labelledby="{name}-label" hidden>',
         f'<h4 class="calculator-label" id="{name}-label">{escape(_label(output, side))}</h4>',
         '<p class="calculator-value"></p>',
@@ -105,7 +112,8 @@ def _card(data: Data, prefix: str, output: Data, side: Data | None) -> str:
         '<p class="calculator-near" hidden></p>',
         f'<p class="calculator-uncertainty" hidden><span></span> {_cite(output["uncertainty"])}</p>'
         if "uncertainty" in output else "",
-        f'<details class="calculator-working" open><summary>Working</summary><ol></ol><p>Formula: {_cite(output)}</p></details>',
+        f'<details class="calculator-working"{" open" if first else ""}><summary>Working</summary><ol></ol>'
+        f"<p>Formula: {_cite(output)}</p></details>",
         "</article>",
     ) if part)
 
@@ -130,14 +138,14 @@ def _schemes_of(data: Data, output: Data) -> list[Data]:
     return [scheme for scheme in data.get("schemes", []) if output["id"] in scheme["reads"]]
 
 
-def _formulas(data: Data, prefix: str) -> str:
+def _formulas(data: Data) -> str:
     rows = [
         f'<dt>{escape(output["label"])}</dt>'
         f'<dd><p class="calculator-equation">{escape(output["equation"])}</p>'
         f'<p>{escape(output["when"])} {_cite(output)}</p></dd>'
         for output in data["outputs"]
     ]
-    return f'<h4 id="{prefix}-formula">How it is reckoned</h4>\n<dl class="calculator-formulas">' + "".join(rows) + "</dl>"
+    return f'<dl class="calculator-formulas">{"".join(rows)}</dl>'
 
 
 def _bands(data: Data, scheme: Data) -> str:
@@ -183,8 +191,7 @@ def _example(handbook: Handbook, calculator_id: str, prefix: str) -> str:
     given = "".join(f"<li>{escape(label)}: {escape(text)}</li>" for label, text in _entries(data, check))
     origin = f" {_cite(check)}" if check.get("source") else " (made up to show the reckoning)"
     return (
-        f'<details class="calculator-example" id="{prefix}-example"><summary>Worked example</summary>'
-        f"<ul>{given}</ul>{''.join(lines)}{drawn}<p>Figures of the example:{origin}</p></details>"
+        f"<ul>{given}</ul>{''.join(lines)}{drawn}<p>Figures of the example:{origin}</p>"
     )
 
 

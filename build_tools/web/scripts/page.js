@@ -16,6 +16,7 @@ function setUp() {
     if (ready.has(section)) continue;
     ready.add(section);
     new Calculator(section, engines, files.version);
+    for (const part of section.querySelectorAll(".calculator-static details")) part.open = false;
   }
 }
 
@@ -26,4 +27,8 @@ window.addEventListener("pagehide", () => engines.end());
 // A page that the browser kept for the way back comes without its workers.
 window.addEventListener("pageshow", (event) => {
   if (event.persisted) engines.start();
+});
+
+window.addEventListener("beforeprint", () => {
+  for (const part of document.querySelectorAll("[data-calculator] details")) part.open = true;
 });
