@@ -56,8 +56,9 @@ def calculators_html(handbook: Handbook) -> str:
     for page in handbook.of_kind("calculators"):
         for calculator in page.listed("calculators"):
             if sheet := handbook.sheets.get(calculator):
+                address = f"{page.slug}.html#{calculator.replace('_', '-')}"
                 rows.append(
-                    f'<li><a href="{page.slug}.html#{calculator.replace("_", "-")}">{escape(str(sheet.data["title"]))}</a>'
+                    f'<li><a href="{address}">{escape(str(sheet.data["title"]))}</a>'
                     f'<span class="list-about">{escape(str(sheet.data["asks"]))}</span></li>'
                 )
     return f'<ul class="entries">\n{"".join(rows)}\n</ul>'

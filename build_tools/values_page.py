@@ -44,7 +44,8 @@ def values_html(handbook: Handbook) -> str:
 
 def _form() -> str:
     choices = "".join(
-        f'<label><input type="radio" name="who" value="{group}"{"" if group else " checked"}><span>{words}</span></label>'
+        f'<label><input type="radio" name="who" value="{group}"{"" if group else " checked"}>'
+        f"<span>{words}</span></label>"
         for group, words in GROUPS.items()
     )
     return (
@@ -60,7 +61,8 @@ def _form() -> str:
 def _row(handbook: Handbook, value_id: str, titles: dict[str, str]) -> str:
     row = handbook.values[value_id]
     low, high = limits(handbook, row)
-    words = " ".join([*row.get("aliases", []), row["quantity"], row["sign"], row["who"], str(row.get("population", ""))])
+    names = [*row.get("aliases", []), row["quantity"], row["sign"], row["who"], row.get("population", "")]
+    words = " ".join(map(str, names))
     plain = low is not None or high is not None
     drawn = _ruler(handbook, value_id, row) if plain and "scale" in row else ""
     verdict = '<p class="value-verdict" role="status" data-verdict hidden></p>' if drawn else ""
@@ -85,7 +87,7 @@ def _ruler(handbook: Handbook, value_id: str, row: dict[str, Any]) -> str:
     start, end = (float(end) for end in row["scale"])
     about = f"{row['quantity']}, {row['who']}: {in_table(handbook, row)}, on a scale from {start:g} to {end:g}."
     return ruler(start, end, str(row.get("unit", "")), prefix=f"ruler-of-{value_id}", title=str(row["quantity"]),
-                 description=about, bands=[Band("", low, high)])  # fmt: skip
+                 description=about, bands=[Band("", low, high)])
 
 
 def _seen(row: dict[str, Any]) -> str:
@@ -100,9 +102,9 @@ def _links(handbook: Handbook, row: dict[str, Any], titles: dict[str, str]) -> s
     links = []
     if row["step"] in titles:
         links.append(f'<a href="../examination/{row["step"]}.html">How to examine<span class="aside-words">: '
-                     f'{escape(titles[row["step"]])}</span></a>')  # fmt: skip
+                     f'{escape(titles[row["step"]])}</span></a>')
     calculator = str(row.get("calculator", ""))
     for page in handbook.pages_of_calculator(calculator):
         links.append(f'<a href="../{page.id}.html#{calculator.replace("_", "-")}">Calculate<span class="aside-words">: '
-                     f'{escape(str(handbook.sheets[calculator].data["title"]))}</span></a>')  # fmt: skip
+                     f'{escape(str(handbook.sheets[calculator].data["title"]))}</span></a>')
     return " ".join(links)
