@@ -12,6 +12,7 @@ from html import escape
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from build_tools.bases import bases_html
 from build_tools.values_page import values_html
 
 if TYPE_CHECKING:
@@ -95,6 +96,7 @@ LISTINGS: dict[str, Callable[[Handbook], str]] = {
     "values": values_html,
     "red-flags": red_flags_html,
     "sources": sources_html,
+    "bases": bases_html,
 }
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import re
 import warnings
 from collections.abc import Iterable
@@ -55,6 +54,16 @@ class Reference:
     @property
     def note(self) -> str:
         return self.fields.get("note", "")
+
+    @property
+    def checked(self) -> tuple[str, ...]:
+        """How claims from it were seen, as its own field `checked` says: "abstract", or "abstract, full-text"."""
+        return tuple(re.split(r"[,\s]+", self.fields["checked"])) if self.fields.get("checked") else ()
+
+    @property
+    def unseen(self) -> bool:
+        """Whether nobody has seen the work itself, only what others quote from it or what memory holds."""
+        return bool(self.checked) and not set(self.checked) - {"quoted-in", "memory"}
 
     @property
     def name(self) -> str:
@@ -131,17 +140,19 @@ def load_references(root: Path) -> References:
 
 
 def _read_entry(key: str, kind: str, text: str, line: int) -> Reference:
-    from pybtex.database import parse_string
+    from pybtex.database.input.bibtex import Parser
     from pybtex.exceptions import PybtexError
     from pybtex.richtext import Text
 
     try:
-        entry = parse_string(text, "bibtex").entries[key]
+        entry = Parser().parse_string(text).entries[key]
     except (PybtexError, KeyError) as fault:
         raise ValueError(str(fault).splitlines()[0] if str(fault) else "syntax") from None
 
     def plain(value: str) -> str:
-        return re.sub(r"\s+", " ", str(Text.from_latex(value)).replace("\u2013\u2013", "\u2013")).strip()
+        # Reading LaTeX takes time, and most fields hold none.
+        text = str(Text.from_latex(value)) if re.search(r"[\\{}$~]", value) else value.replace("--", "–")
+        return re.sub(r"\s+", " ", text).strip()
 
     people = {
         role: [
@@ -203,8 +214,3 @@ def _tidy(line: str) -> str:
     line = re.sub(r"^\s*\d+\.\s*", "", line)
     # The style closes every part with a full stop, also after a question.
     return re.sub(r"([.?!])\.+", r"\1", line).strip()
-
-
-def to_json(references: References) -> str:
-    """Return the references as CSL JSON, the form other tools read."""
-    return json.dumps([_as_csl(entry) for _, entry in sorted(references.entries.items())], ensure_ascii=False)
