@@ -14,7 +14,7 @@ from build_tools.prose import CODE, LINK
 if TYPE_CHECKING:
     from build_tools.handbook import Handbook, Page
 
-OUTSIDE = re.compile(r"\b(?:https?|ftp|file|mailto|data|javascript):|^//|\bwww\.", re.IGNORECASE)
+OUTSIDE = re.compile(r"\b(?:https?|ftp|file|mailto|data|javascript):|(?<![:\w/])//|\bwww\.", re.IGNORECASE)
 RAW = re.compile(
     r"<(script|style|iframe|object|embed|link|form|input|img|video|audio|svg)\b|\s(style|on[a-z]+)\s*=", re.IGNORECASE
 )
