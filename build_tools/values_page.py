@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, Any
 
 from build_tools.citations import mark_of
 from build_tools.figures.ruler import Band, ruler
+from build_tools.markup import VALUES_PAGE, Writer
+from build_tools.tables import data_table
 from build_tools.values import SEEN, in_table, limits
 
 if TYPE_CHECKING:
@@ -23,22 +25,23 @@ GROUPS = {
 
 
 def values_html(handbook: Handbook) -> str:
-    """Give the list of all normal values with its filter form; marks stay for the page to number.
+    """Give the list of all normal values with its filter form, by step in bedside order; marks stay for the page.
 
     Links are relative to content/values/, where the page stands.
     """
-    by_step: dict[str, list[str]] = {}
-    for value_id, row in handbook.values.items():
-        by_step.setdefault(str(row.get("step", "")), []).append(value_id)
-    order = [page.slug for page in handbook.of_kind("step")]
     titles = {page.slug: page.title for page in handbook.of_kind("step")}
+    writer = Writer(handbook, handbook.pages[VALUES_PAGE])
     groups = []
-    for step in sorted(by_step, key=lambda slug: (order.index(slug) if slug in order else len(order), slug)):
-        rows = "\n".join(_row(handbook, value_id, titles) for value_id in by_step[step])
-        groups.append(
-            f'<section class="values-group" data-values-group aria-labelledby="of-{step}">'
-            f'<h2 id="of-{step}">{escape(titles.get(step, step))}</h2>\n<ul class="values">\n{rows}\n</ul></section>'
-        )
+    # What is felt and measured comes before the figures of preparation, which are looked up least.
+    for step in sorted(titles, key=lambda slug: handbook.pages[f"examination/{slug}"].meta.get("region") == "preparing"):
+        rows = [_row(handbook, name, titles) for name, row in handbook.values.items() if row["step"] == step]
+        rows += [_table(writer, name) for name, row in handbook.tables.items() if row["step"] == step]
+        if rows:
+            inside = "\n".join(rows)
+            groups.append(
+                f'<section class="values-group" data-values-group aria-labelledby="of-{step}">'
+                f'<h2 id="of-{step}">{escape(titles[step])}</h2>\n<ul class="values">\n{inside}\n</ul></section>'
+            )
     return f'<div data-values data-search-exclude>\n{_form()}\n{"".join(groups)}\n</div>'
 
 
@@ -50,7 +53,7 @@ def _form() -> str:
     )
     return (
         '<form class="filter" data-values-form hidden>'
-        '<label for="values-filter">A sign, a number or an age: “refill”, “96”, “heart rate at 80”</label>'
+        '<label for="values-filter">A sign, a number, an age: “pulse 96”, “refill at 80”</label>'
         '<span class="search-row"><input id="values-filter" type="text" inputmode="search" autocomplete="off" '
         'autocapitalize="off" spellcheck="false"></span>'
         f'<fieldset class="choices"><legend class="aside-words">For whom</legend>{choices}</fieldset>'
@@ -75,6 +78,16 @@ def _row(handbook: Handbook, value_id: str, titles: dict[str, str]) -> str:
         f'<p class="{size}" data-range>{escape(in_table(handbook, row))}</p>{drawn}{verdict}{note}'
         f'<p class="value-origin">{escape(mark_of(row), quote=False)} {_seen(row)}</p>'
         f'<p class="value-links">{_links(handbook, row, titles)}</p></li>'
+    )
+
+
+def _table(writer: Writer, name: str) -> str:
+    """Give a table of the data files as one entry of the list."""
+    row = writer.handbook.tables[name]
+    words = escape(f"{row['title']} {' '.join(row['columns'])} table")
+    return (
+        f'<li class="value value-table" id="table-{name}" data-value data-words="{words}" data-group="any">'
+        f"<div data-range>{data_table(writer, name)}</div></li>"
     )
 
 
