@@ -95,6 +95,10 @@ class TestCalculate:
         assert "write field=value" in capsys.readouterr().err
 
 
+def test_the_handbook_has_no_fault_and_no_figure_waits_for_its_second_read(capsys: pytest.CaptureFixture[str]) -> None:
+    assert cli.main(["check"]) == 0, capsys.readouterr().out
+
+
 def test_check_as_json_can_be_read_by_another_program(capsys: pytest.CaptureFixture[str]) -> None:
     exit_code = cli.main(["check", "--json"])
     told = json.loads(capsys.readouterr().out)
