@@ -212,5 +212,8 @@ def _set_in_style(references: list[Reference]) -> dict[str, str]:
 
 def _tidy(line: str) -> str:
     line = re.sub(r"^\s*\d+\.\s*", "", line)
+    # A book without an author opens with its editors, whom citeproc then names again.
+    if editors := re.match(r"[^.]+, editors?\. ", line):
+        line = editors.group() + line[editors.end() :].replace(editors.group(), "")
     # The style closes every part with a full stop, also after a question.
     return re.sub(r"([.?!])\.+", r"\1", line).strip()
