@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from build_tools.building import hashes_of
-from build_tools.environment import ROOT, TESTED
+from build_tools.environment import ROOT, TESTED, python_of
 from tests.project_files import bare_copy
 
 pytestmark = pytest.mark.slow
@@ -48,6 +48,21 @@ def test_a_bare_copy_builds_with_each_python_and_gives_the_same_site(
     second = subprocess.run(command, cwd=copy, capture_output=True, encoding="utf-8")
     assert (second.returncode, second.stderr) == (0, ""), "the second run had something to install"
     assert "Nothing has changed since the last build." in second.stdout
+    for lock in ("test", "data"):
+        install = [
+            "-m",
+            "pip",
+            "install",
+            "--dry-run",
+            "--quiet",
+            "--require-hashes",
+            "--no-deps",
+            "--only-binary",
+            ":all:",
+        ]
+        asked = [str(python_of(copy)), *install, "-r", f"build_tools/locks/{lock}.txt"]
+        done = subprocess.run(asked, cwd=copy, capture_output=True, encoding="utf-8")
+        assert done.returncode == 0, f"the lock for {lock} does not install with Python {version}:\n{done.stderr}"
 
 
 def test_no_network_is_needed_once_the_environment_exists(tmp_path: Path, built_site: Path) -> None:

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import re
-import shutil
 import subprocess
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import expect, sync_playwright
+from playwright.sync_api import Page, expect
 
 from build_tools.environment import ROOT
 from tests.project_files import bare_copy
@@ -56,26 +55,21 @@ def address(project: Path) -> Iterator[str]:
         serving.terminate()
 
 
-def test_a_change_shows_in_the_open_page_and_a_fault_changes_nothing(project: Path, address: str) -> None:
-    page_source = project / "content" / "index.md"
-    as_it_was = page_source.read_text(encoding="utf-8")
+def test_a_change_shows_in_the_open_page_and_a_fault_changes_nothing(
+    project: Path, address: str, open_page: Callable[..., Page]
+) -> None:
+    source = project / "content" / "index.md"
+    as_it_was = source.read_text(encoding="utf-8")
 
     def write(sentence: str) -> None:
-        page_source.write_text(as_it_was.replace("\n---\n", f"\n---\n{sentence}\n", 1), encoding="utf-8")
+        source.write_text(as_it_was.replace("\n---\n", f"\n---\n{sentence}\n", 1), encoding="utf-8")
 
-    with sync_playwright() as engine:
-        browser = engine.chromium.launch(
-            executable_path=shutil.which("chromium"), args=["--no-sandbox", "--disable-gpu"]
-        )
-        page = browser.new_page()
-        page.goto(address)
-        expect(page.locator("h1")).to_be_visible()
-        write("The first sentence of a new page.")
-        expect(page.get_by_text("The first sentence of a new page.")).to_be_visible(timeout=60_000)
-        write("See [a page](nowhere.md).")
-        page.wait_for_timeout(6000)
-        expect(page.get_by_text("The first sentence of a new page.")).to_be_visible()
-        write("A better sentence.")
-        expect(page.get_by_text("A better sentence.")).to_be_visible(timeout=60_000)
-        browser.close()
+    page = open_page(address)
+    write("The first sentence of a new page.")
+    expect(page.get_by_text("The first sentence of a new page.")).to_be_visible(timeout=60_000)
+    write("See [a page](nowhere.md).")
+    page.wait_for_timeout(5000)
+    expect(page.get_by_text("The first sentence of a new page.")).to_be_visible()
+    write("A better sentence.")
+    expect(page.get_by_text("A better sentence.")).to_be_visible(timeout=60_000)
     assert not (project / "site").exists(), "serve must not touch the published site"
