@@ -160,6 +160,8 @@ def _run_mkdocs(book: Handbook, output: Path, tell: Callable[[str], None]) -> No
     from mkdocs.config import load_config
     from mkdocs.exceptions import MkDocsException
 
+    from build_tools.plugin import PulseRuler
+
     class Warnings(logging.Handler):
         def emit(self, record: logging.LogRecord) -> None:
             tell(f"{record.levelname.capitalize()}: {record.getMessage()}")
@@ -170,7 +172,9 @@ def _run_mkdocs(book: Handbook, output: Path, tell: Callable[[str], None]) -> No
     try:
         config = load_config(str(book.root / "mkdocs.yml"), site_dir=str(output), strict=True)
         # It would load and prove the handbook itself; this one is checked and proved.
-        config.plugins["pulse-ruler"].handbook = book
+        plugin = config.plugins["pulse-ruler"]
+        assert isinstance(plugin, PulseRuler)
+        plugin.handbook = book
         config.plugins.on_startup(command="build", dirty=False)
         render(config)
         config.plugins.on_shutdown()

@@ -210,8 +210,8 @@ def _run(command: list[str], folder: Path, name: str) -> None:
         raise Advice(
             f"Could not install {name}:\n{_tail(done.stdout + done.stderr)}\n\n"
             "The first use needs the network: a Python package index and the npm registry, by pip's and npm's own "
-            f"settings. This is Python {_this_python()}; tested are {', '.join(TESTED)}. Then run the same command again; "
-            "what is installed already stays."
+            f"settings. This is Python {_this_python()}; tested are {', '.join(TESTED)}. "
+            "Then run the same command again; what is installed already stays."
         )
 
 
