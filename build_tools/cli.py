@@ -237,7 +237,8 @@ def _second_read(given: argparse.Namespace) -> int:
 
 def _test(given: argparse.Namespace) -> int:
     if shutil.which("chromium") is None:
-        need("chromium", "The tests of the built site need the browser Chromium")
+        # With the fonts that the pages' measures were taken in.
+        need("The tests of the built site need the browser Chromium", "chromium", "fonts-liberation")
     chosen = ["-m", "not slow"] if given.quick else []
     # A process of its own, so that the tests are the first to import what they test.
     return subprocess.call([sys.executable, "-m", "pytest", "--durations=20", *chosen, *given.rest], cwd=ROOT)

@@ -127,8 +127,8 @@ class TestSecondRead:
 def test_a_missing_browser_is_asked_for_before_the_tests_begin(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    def need(package: str, lacking: str) -> None:
-        raise Advice(f"{lacking}: {package}")
+    def need(lacking: str, *packages: str) -> None:
+        raise Advice(f"{lacking}: {packages}")
 
     monkeypatch.setattr(cli.shutil, "which", lambda name: None)
     monkeypatch.setattr(cli, "need", need)
