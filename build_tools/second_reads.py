@@ -77,10 +77,11 @@ def stale(handbook: Handbook) -> list[tuple[int, dict[str, Any]]]:
 def sign(handbook: Handbook, of: str, date: str, line: int | None = None) -> int:
     """Sign the unread units of a page or file (or of one line of it), drop its stale entries, write the ledger.
 
-    Returns how many units were signed. Raises KeyError for a page or file without units."""
+    Returns how many units were signed. Raises KeyError for a page or file that has none and
+    never had."""
     every = units(handbook)
     wanted = [unit for unit in every if unit.of == of and line in (None, unit.line)]
-    if not wanted:
+    if not wanted and not any(entry.get("of") == of for entry in handbook.reads):
         raise KeyError(of)
     present = {unit.hash for unit in every}
     read = {str(entry.get("hash")) for entry in handbook.reads}

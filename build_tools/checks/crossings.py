@@ -55,7 +55,7 @@ def known(handbook: Handbook, what: str) -> Iterable[str]:
         case "figure":
             from build_tools import figures
 
-            return getattr(figures, "names", tuple)()
+            return figures.names()
         case "listing":
             from build_tools.listings import LISTINGS
 

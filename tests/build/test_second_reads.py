@@ -38,8 +38,9 @@ def test_every_figure_needs_a_second_read(load_tiny: Callable[..., Handbook]) ->
 def test_an_unread_figure_is_a_problem_until_it_is_signed(load_tiny: Callable[..., Handbook]) -> None:
     """The build fails with the line and the command that mends it, and passes once every page is signed."""
     book = load_tiny(unread_ok=False)
-    assert len(book.problems) == 5
-    assert "second-read sign examination/tiny-step" in report(book.problems)
+    assert [(problem.file, problem.line) for problem in book.problems] == [(STEP, 15), (FINDING, 6), (VALUES, 1)]
+    assert "lines 15 and 38 a second time" in book.problems[0].message
+    assert "second-read sign examination/tiny-step" in book.problems[0].mend
     assert report(signed(book).problems) == "No problems."
 
 
