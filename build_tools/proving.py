@@ -23,6 +23,10 @@ class Sheet(Protocol):
     lines: dict[tuple[Any, ...], int]
 
 
+# An expectation "OUTPUT says" names words that the result must have.
+SAYS = " says"
+
+
 @dataclass(frozen=True)
 class Proof:
     """How many checks ran, how many of each kind, and the misses."""
@@ -101,14 +105,21 @@ def missed(data: dict[str, Any], answer: dict[str, Any], check: dict[str, Any]) 
         if check["refused"] not in kinds:
             yield f"expected a refusal ({check['refused']}), got {answer['state']} {kinds}"
         return
+    if "cautioned" in check:
+        fields = [caution["field"] or "" for caution in answer["cautions"]]
+        if fields != check["cautioned"]:
+            yield f"cautions on {fields}, expected on {check['cautioned']}"
     if answer["state"] != "answer":
         said = "; ".join(problem["message"] for problem in answer["problems"])
         yield f"expected an answer, got {answer['state']}: {said}"
         return
-    for name, expected in check["expect"].items():
+    for name, expected in check.get("expect", {}).items():
         one = not isinstance(expected, dict) or "number" in expected
         by_side = [(None, expected)] if one else expected.items()
         for side, wanted in by_side:
+            if name.endswith(SAYS):
+                yield from _unsaid(answer, name, side, wanted)
+                continue
             got = list(_found(data, answer, name, side))
             where = name if side is None else f"{name} ({side})"
             if not got and wanted != "none":
@@ -116,6 +127,18 @@ def missed(data: dict[str, Any], answer: dict[str, Any], check: dict[str, Any]) 
             for shown, raw in got:
                 if not _agree(wanted, shown, raw):
                     yield f"{where} is {shown}, expected {wanted}"
+
+
+def _unsaid(answer: dict[str, Any], name: str, side: str | None, wanted: str) -> Iterator[str]:
+    """Say that a result lacks words it should have in its sentence, its error or its nearness."""
+    output = name.removesuffix(SAYS)
+    for result in answer["results"]:
+        if result["output"] == output and result["side"] == side:
+            said = " ".join([result["sentence"], result["uncertainty"], *result["near"]])
+            if wanted not in said:
+                yield f"{output} does not say “{wanted}” but: {said}"
+            return
+    yield f"there is no result {output}"
 
 
 def _found(

@@ -54,6 +54,8 @@ named numbers) and `sheet.toml` (everything else). The sheet:
                             "unknown" where the formula returns None, "answer" where an answer decides,
                             "none" where there is no result;
                             {number = 0.333, within = 0.02, because = "..."} where the print is coarser
+                            "output says" for words of its sentence, error or nearness
+      cautioned             the fields that must carry a caution, and no others; "" for one on no field
       refused               the kind of problem expected instead
       example               true: the worked example that the page shows
 
@@ -106,7 +108,7 @@ def answer(sheet, formulas, request):
 
 def unknown_calculator(name):
     """The answer to a request for a calculator that is not loaded."""
-    message = "There is no calculator called " + str(name)[:40] + " here. Check the spelling of its name."
+    message = "There is no calculator of that name here. Check how it is spelled."
     return _reply(name, "refused", [form.problem(None, "unreadable", message)])
 
 
@@ -140,8 +142,8 @@ def _results(sheet, formulas, given, missing):
         for side in missing["done"] if output.get("sided") else [None]:
             arguments, absent = _arguments(sheet, output, given, side)
             if absent is None and side not in missing["left_out"]:
-                found = _reckoned(getattr(formulas, output["formula"]), arguments)
-                if isinstance(found, dict) and not all([is_finite(found[name]) for name in found]):
+                finite, found = _reckoned(getattr(formulas, output["formula"]), arguments)
+                if not finite:
                     return None, [], []
                 results.append(_result(sheet, output, side, found))
                 cautions.extend(_remarks(sheet, output, side, found))
@@ -151,11 +153,17 @@ def _results(sheet, formulas, given, missing):
 
 
 def _reckoned(formula, arguments):
-    """What the formula returns; an overflow, an error in one engine and infinity in another, as infinity."""
+    """What the formula returns, as (True, result), or (False, None) where a number is not finite.
+
+    An overflow is an error in one engine and infinity in another; both end here.
+    """
     try:
-        return formula(**arguments)
-    except (OverflowError, ZeroDivisionError, ValueError):
-        return {"result": float("inf")}
+        found = formula(**arguments)
+    except (OverflowError, ZeroDivisionError):
+        return False, None
+    if isinstance(found, dict) and not all([is_finite(found[name]) for name in found]):
+        return False, None
+    return True, found
 
 
 def _remarks(sheet, output, side, found):

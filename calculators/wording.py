@@ -54,13 +54,13 @@ def missing(field):
 
 def no_such_field(name, known):
     """Say which fields there are."""
-    return "There is no field " + str(name)[:40] + ". The fields are " + ", ".join(known) + "."
+    return "There is no field " + name[:40] + ". The fields are " + ", ".join(known) + "."
 
 
 def wrong_unit(field, typed, choices):
     """Say which units a field takes."""
     named = " or ".join([units.symbol(unit) for unit in choices])
-    found = "“" + str(typed)[:20] + "” is not a unit of this field. "
+    found = "“" + typed[:20] + "” is not a unit of this field. "
     return found + field["label"] + " is read in " + named + "."
 
 
@@ -125,6 +125,8 @@ def range_of(edge, shown, output):
         low = low + step
     if high is not None and not edge["high_included"]:
         high = high - step
+    if shown and low is None and high == 0:
+        return units.with_unit(fixed(0, places), output["unit"])
     if shown and low is not None and high is not None:
         if fixed(low, places) == fixed(high, places):
             return units.with_unit(fixed(low, places), output["unit"])

@@ -47,10 +47,10 @@ def _with_distance(height_cm, elevation_degrees, table):
     """Add the distance that the table has for this elevation, on a straight line between two rows."""
     if height_cm == "not-seen":
         return None
-    for index in range(1, len(table)):
-        if elevation_degrees <= table[index][0]:
-            angle_below, distance_below = table[index - 1]
-            angle_above, distance_above = table[index]
+    for index in range(len(table) - 1):
+        angle_below, distance_below = table[index]
+        angle_above, distance_above = table[index + 1]
+        if elevation_degrees <= angle_above:
             part = (elevation_degrees - angle_below) / (angle_above - angle_below)
             distance = distance_below + part * (distance_above - distance_below)
             return {
