@@ -77,6 +77,13 @@ def test_a_finding_says_what_it_points_to(load_tiny: Callable[..., Handbook]) ->
     assert "for local sign-off" in section(html, "now") and "no tiny sign" in section(html, "now")
 
 
+def test_an_interval_that_includes_1_is_told(load_tiny: Callable[..., Handbook]) -> None:
+    """A large ratio that chance may have made is not passed off as a strength."""
+    html = rendered(load_tiny((FINDING, "[2.0, 9.5]", "[0.9, 9.5]")), "findings/tiny-sign")
+    assert "uncertain: the interval includes 1" in section(html, "points-to")
+    assert "uncertain" not in rendered(load_tiny(), "findings/tiny-sign")
+
+
 def test_a_condition_lists_its_signs(load_tiny: Callable[..., Handbook]) -> None:
     """The reverse index makes itself, strongest first, and the steps that look for the signs are linked."""
     html = rendered(load_tiny(), "conditions/tiny-condition")
