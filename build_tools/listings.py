@@ -113,7 +113,7 @@ def _a_to_z(pages: list[Page], about: str, hint: str) -> str:
             f'<ul class="entries">{rows}</ul></section>'
         )
     return (
-        '<div data-list data-search-exclude>\n<form class="filter" data-list-form hidden>'
+        '<div data-list data-search-exclude>\n<form class="filter needs-script" data-list-form>'
         f'<label for="list-filter">{escape(hint)}</label><span class="search-row"><input id="list-filter" type="text" '
         'inputmode="search" autocomplete="off" autocapitalize="off" spellcheck="false"></span>'
         '<p class="search-count" role="status" data-list-count></p></form>\n'

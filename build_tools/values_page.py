@@ -52,7 +52,7 @@ def _form() -> str:
         for group, words in GROUPS.items()
     )
     return (
-        '<form class="filter" data-values-form hidden>'
+        '<form class="filter needs-script" data-values-form>'
         '<label for="values-filter">A sign, a number, an age: “pulse 96”, “refill at 80”</label>'
         '<span class="search-row"><input id="values-filter" type="text" inputmode="search" autocomplete="off" '
         'autocapitalize="off" spellcheck="false"></span>'

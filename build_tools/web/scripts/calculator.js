@@ -67,7 +67,10 @@ export class Calculator {
     section.addEventListener("click", (event) => {
       const act = event.target.closest("[data-act]")?.dataset.act;
       if (act === "copy") this.result.copy();
-      if (act === "again") this.engines.retry();
+      if (act === "again") {
+        this.engines.retry();
+        this._work();
+      }
       if (act === "sign") {
         this._fieldOf(event).changeSign();
         changed();
@@ -112,7 +115,15 @@ export class Calculator {
   async _recheck(turn, request, engine, answer) {
     this._shown = { engine, checked: "" };
     this._tellEngine();
-    const other = await this.engines.otherAnswer(request, engine).catch(() => null);
+    let other;
+    try {
+      other = await this.engines.otherAnswer(request, engine);
+    } catch {
+      if (turn !== this._latest) return;
+      this._shown.checked = "broken";
+      this._tellEngine();
+      return;
+    }
     if (other === null || turn !== this._latest) return;
     const second = JSON.parse(other.response);
     this._shown.checked = agree(answer, second) ? "agreed" : "disagreed";
