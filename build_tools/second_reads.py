@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Any
 
 from build_tools.checks.numbers import numbers_in
 from build_tools.citations import WITHOUT_SOURCE, Mark, mark_of, marks_in, without_marks
-from build_tools.loading import Written, line_of
+from build_tools.loading import Written, line_of, load_toml
 from build_tools.prose import texts
 
 if TYPE_CHECKING:
@@ -84,6 +84,9 @@ def sign(handbook: Handbook, of: str, date: str, line: int | None = None) -> int
     if not wanted and not any(entry.get("of") == of for entry in handbook.reads):
         raise KeyError(of)
     present = {unit.hash for unit in every}
+    # Another reader may have signed since the handbook was loaded.
+    ledger = handbook.root / LEDGER
+    handbook.reads = load_toml(ledger).data["reads"] if ledger.exists() else []
     read = {str(entry.get("hash")) for entry in handbook.reads}
     kept = [entry for entry in handbook.reads if entry.get("hash") in present or entry.get("of") != of]
     new = {
@@ -109,7 +112,9 @@ def write(root: Path, reads: list[dict[str, Any]], order: list[str]) -> None:
         for read in ordered
     ]
     text = HEAD + "reads = [\n" + "".join(f"{line}\n" for line in lines) + "]\n"
-    (root / LEDGER).write_text(text, encoding="utf-8", newline="\n")
+    new = root / f"{LEDGER}.new"
+    new.write_text(text, encoding="utf-8", newline="\n")
+    new.replace(root / LEDGER)
 
 
 def _hash(place: str, numbers: list[str], marks: Sequence[Mark]) -> str:

@@ -81,6 +81,14 @@ def test_one_line_can_be_signed_alone(load_tiny: Callable[..., Handbook]) -> Non
         second_reads.sign(book, "examination/other", DAY)
 
 
+def test_two_readers_do_not_undo_each_other(load_tiny: Callable[..., Handbook]) -> None:
+    """What one signs while the other reads stays signed."""
+    one, other = load_tiny(), load_tiny()
+    second_reads.sign(one, "values/tiny", DAY)
+    second_reads.sign(other, "findings/tiny-sign", DAY)
+    assert {entry["of"] for entry in handbook.load(one.root).reads} == {"values/tiny", "findings/tiny-sign"}
+
+
 def test_the_ledger_is_stable_and_drops_what_is_stale(load_tiny: Callable[..., Handbook]) -> None:
     """One entry a line in the order of the handbook; signing again changes nothing; gone figures go."""
     book = signed(load_tiny())
