@@ -70,12 +70,15 @@ def test_references_are_numbered_as_they_appear(load_tiny: Callable[..., Handboo
         '<p title="[@no]">A [@b; @invented2020, Table 1] B [@b, p. 2] <code>[@c]</code> C [from memory; @d].</p>'
     )
     assert html == (
-        '<p title="[@no]">A <span class="cite">[<a href="#source-1">1</a>; <a href="#source-2">2</a>, Table 1]</span> '
-        'B <span class="cite">[<a href="#source-1">1</a>, p. 2]</span> <code>[@c]</code> '
+        '<p title="[@no]">A <span class="cite">[<a href="#source-1">1</a>; <a href="#source-2">2</a>'
+        '<span class="cite-place">, Table 1</span>]</span> '
+        'B <span class="cite">[<a href="#source-1">1</a><span class="cite-place">, p. 2</span>]</span> <code>[@c]</code> '
         'C <span class="mark mark-memory">from memory</span> <span class="cite">[<a href="#source-3">3</a>]</span>.</p>'
     )
     sources = numbering.sources()
     assert '<li id="source-2">Invented A, Society of Invented Things. Tiny things of an invented kind.' in sources
+    assert '<details class="sources"><summary>3 works</summary>' in sources
+    assert '<span class="reference-places">Drawn on here: Table 1.</span></li>' in sources
     assert "nobody has looked it up" in sources and "habit of the trade" not in sources
 
 

@@ -35,7 +35,7 @@ def test_a_step_answers_first(load_tiny: Callable[..., Handbook]) -> None:
     """Do, normal and stop come before anything else, the quoted value with its range, unit and source."""
     html = rendered(load_tiny(), "examination/tiny-step")
     assert html.startswith('<dl class="summary"><div class="do"><dt>Do</dt><dd>Look.</dd></div>')
-    assert '<dd>2 to 9.0 /min <span class="cite">[<a href="#source-1">1</a>, Table 1]</span></dd>' in html
+    assert '<dd>2 to 9.0 /min <span class="cite">[<a href="#source-1">1</a><span class="cite-place">, Table 1</span>]</span></dd>' in html
     assert "about 1 min, our own estimate" in html and "2 and 8 minutes" in html
 
 
@@ -114,7 +114,8 @@ def test_marks_may_hold_what_markdown_and_html_use(load_tiny: Callable[..., Hand
     book = load_tiny((STEP, "Counting twice.", "| A | B |\n| - | - |\n| c | 7 [@invented2020, rows a_b_c & 1 | 2] |"))
     html = section(rendered(book, "examination/tiny-step"), "easy-to-get-wrong")
     assert (
-        '<td data-label="B">7 <span class="cite">[<a href="#source-1">1</a>, rows a_b_c &amp; 1 | 2]</span></td>'
+        '<td data-label="B">7 <span class="cite">[<a href="#source-1">1</a>'
+        '<span class="cite-place">, rows a_b_c &amp; 1 | 2</span>]</span></td>'
         in html
     )
 
@@ -168,3 +169,10 @@ def test_values_read_as_a_range(row: str, words: str, cell: str | None, load_tin
     assert book.problems == []
     assert values.in_words(book, book.values["tiny-rate"]) == words
     assert values.in_table(book, book.values["tiny-rate"]) == (cell or words)
+
+
+def test_a_finding_says_first_what_to_do(load_tiny: Callable[..., Handbook]) -> None:
+    """Under Now, the act stands before the text that explains it, and the words for the record after it."""
+    html = section(rendered(load_tiny((FINDING, "## Now\n", "## Now\n\nBecause of this.\n")), "findings/tiny-finding"), "now")
+    act, reason, record = html.index('class="now"'), html.index("Because of this."), html.index("Write down")
+    assert act < reason < record
