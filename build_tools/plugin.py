@@ -15,6 +15,10 @@ from build_tools import __date__, __version__, assets, handbook, pages, proving,
 from build_tools.problems import report
 
 
+# The theme's files that its templates would load by name; `assets` writes those that are needed.
+THEME_FILES = ("assets/javascripts/", "assets/stylesheets/", "assets/images/")
+
+
 class PulseRuler(BasePlugin):
     """Checks and proves the handbook before anything is rendered, then makes its pages and what they need."""
 
@@ -29,9 +33,13 @@ class PulseRuler(BasePlugin):
         config.extra["assets"] = assets.addresses()
         config.extra["version"] = __version__
         config.extra["built"] = __date__
+        # A page for a wrong address would need to know where the site stands on its server.
+        config.theme.static_templates.discard("404.html")
         return config
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
+        for file in [file for file in files if file.src_uri.startswith(THEME_FILES)]:
+            files.remove(file)
         files.append(File.generated(config, runtime.NOTICES_PAGE, content=runtime.notices()))
         return files
 

@@ -173,6 +173,6 @@ def test_values_read_as_a_range(row: str, words: str, cell: str | None, load_tin
 
 def test_a_finding_says_first_what_to_do(load_tiny: Callable[..., Handbook]) -> None:
     """Under Now, the act stands before the text that explains it, and the words for the record after it."""
-    html = section(rendered(load_tiny((FINDING, "## Now\n", "## Now\n\nBecause of this.\n")), "findings/tiny-finding"), "now")
+    html = section(rendered(load_tiny((FINDING, "## Now\n", "## Now\n\nBecause of this.\n")), "findings/tiny-sign"), "now")
     act, reason, record = html.index('class="now"'), html.index("Because of this."), html.index("Write down")
     assert act < reason < record

@@ -36,7 +36,7 @@
     }
   }
 
-  root.classList.remove("no-script");
+  root.classList.remove("no-js");
   show(kept());
   document.addEventListener("DOMContentLoaded", () => {
     show(kept());
