@@ -150,7 +150,7 @@ def _render(root: Path, output: Path, unread_ok: bool, tell: Callable[[str], Non
     tell(f"Proved {proof.count} checks of calculators: no misses.")
     tell("Rendering the pages ...")
     shutil.rmtree(output, ignore_errors=True)
-    with _fixed_date():
+    with _fixed_surroundings():
         _run_mkdocs(book, output, tell)
     return proof.count
 
@@ -185,13 +185,15 @@ def _run_mkdocs(book: Handbook, output: Path, tell: Callable[[str], None]) -> No
 
 
 @contextmanager
-def _fixed_date() -> Iterator[None]:
-    """Let SOURCE_DATE_EPOCH stand for the clock while the block runs."""
-    before = os.environ.get("SOURCE_DATE_EPOCH")
-    os.environ["SOURCE_DATE_EPOCH"] = _build_date()
+def _fixed_surroundings() -> Iterator[None]:
+    """Let a fixed date stand for the clock while the block runs, and keep the theme from printing its news."""
+    fixed = {"SOURCE_DATE_EPOCH": _build_date(), "NO_MKDOCS_2_WARNING": "1"}
+    before = {name: os.environ.get(name) for name in fixed}
+    os.environ.update(fixed)
     try:
         yield
     finally:
-        del os.environ["SOURCE_DATE_EPOCH"]
-        if before is not None:
-            os.environ["SOURCE_DATE_EPOCH"] = before
+        for name, value in before.items():
+            del os.environ[name]
+            if value is not None:
+                os.environ[name] = value
