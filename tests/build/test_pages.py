@@ -35,7 +35,8 @@ def test_a_step_answers_first(load_tiny: Callable[..., Handbook]) -> None:
     """Do, normal and stop come before anything else, the quoted value with its range, unit and source."""
     html = rendered(load_tiny(), "examination/tiny-step")
     assert html.startswith('<dl class="summary"><div class="do"><dt>Do</dt><dd>Look.</dd></div>')
-    assert '<dd>2 to 9.0 /min <span class="cite">[<a href="#source-1">1</a><span class="cite-place">, Table 1</span>]</span></dd>' in html
+    cited = '<span class="cite">[<a href="#source-1">1</a><span class="cite-place">, Table 1</span>]</span>'
+    assert f"<dd>2 to 9.0 /min {cited}</dd>" in html
     assert "about 1 min, our own estimate" in html and "2 and 8 minutes" in html
 
 
@@ -173,6 +174,7 @@ def test_values_read_as_a_range(row: str, words: str, cell: str | None, load_tin
 
 def test_a_finding_says_first_what_to_do(load_tiny: Callable[..., Handbook]) -> None:
     """Under Now, the act stands before the text that explains it, and the words for the record after it."""
-    html = section(rendered(load_tiny((FINDING, "## Now\n", "## Now\n\nBecause of this.\n")), "findings/tiny-sign"), "now")
+    book = load_tiny((FINDING, "## Now\n", "## Now\n\nBecause of this.\n"))
+    html = section(rendered(book, "findings/tiny-sign"), "now")
     act, reason, record = html.index('class="now"'), html.index("Because of this."), html.index("Write down")
     assert act < reason < record

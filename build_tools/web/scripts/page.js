@@ -28,7 +28,3 @@ window.addEventListener("pagehide", () => engines.end());
 window.addEventListener("pageshow", (event) => {
   if (event.persisted) engines.start();
 });
-
-window.addEventListener("beforeprint", () => {
-  for (const part of document.querySelectorAll("[data-calculator] details")) part.open = true;
-});
