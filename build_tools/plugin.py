@@ -14,7 +14,6 @@ from mkdocs.structure.pages import Page
 from build_tools import __date__, __version__, assets, handbook, pages, proving, runtime, search
 from build_tools.problems import report
 
-
 # The theme's files that its templates would load by name; `assets` writes those that are needed.
 THEME_FILES = ("assets/javascripts/", "assets/stylesheets/", "assets/images/")
 

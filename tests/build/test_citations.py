@@ -72,7 +72,8 @@ def test_references_are_numbered_as_they_appear(load_tiny: Callable[..., Handboo
     assert html == (
         '<p title="[@no]">A <span class="cite">[<a href="#source-1">1</a>; <a href="#source-2">2</a>'
         '<span class="cite-place">, Table 1</span>]</span> '
-        'B <span class="cite">[<a href="#source-1">1</a><span class="cite-place">, p. 2</span>]</span> <code>[@c]</code> '
+        'B <span class="cite">[<a href="#source-1">1</a><span class="cite-place">, p. 2</span>]</span> '
+        '<code>[@c]</code> '
         'C <span class="mark mark-memory">from memory</span> <span class="cite">[<a href="#source-3">3</a>]</span>.</p>'
     )
     sources = numbering.sources()
