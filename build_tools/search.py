@@ -186,7 +186,8 @@ def _words_of(entry: Entry) -> dict[str, tuple[float, str, str]]:
             total[word] += weight / 2
             if section.anchor and weight > best.get(word, (0.0, "", ""))[0]:
                 best[word] = (weight, section.anchor, section.heading)
-    return {word: (weight, *best.get(word, (0.0, "", ""))[1:]) for word, weight in total.items()}
+    # Sorted, since the order of a set changes from run to run and would number the sections anew.
+    return {word: (weight, *best.get(word, (0.0, "", ""))[1:]) for word, weight in sorted(total.items())}
 
 
 def _about(meta: dict[str, Any], sections: list[Section]) -> str:
