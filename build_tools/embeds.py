@@ -61,8 +61,9 @@ def _cite(row: Data) -> str:
 
 
 def _caution(caution: Data) -> str:
+    grade = caution["grade"]
     return (
-        f'<div class="admonition take-care"><p class="admonition-title"><span class="grade">{GRADES["take-care"]}</span>: '
+        f'<div class="admonition {grade}"><p class="admonition-title"><span class="grade">{GRADES[grade]}</span>: '
         f'{escape(caution["title"])}</p>'
         f'<p>{escape(caution["text"])} {_cite(caution)}</p></div>'
     )
