@@ -34,7 +34,8 @@ def calculator_html(handbook: Handbook, calculator_id: str) -> str:
     data = sheet.data
     prefix = "calculator-" + calculator_id.replace("_", "-")
     return "\n".join(part for part in (
-        f'<section class="calculator" id="{prefix}" data-calculator="{calculator_id}" aria-labelledby="{prefix}-title">',
+        f'<section class="calculator" id="{prefix}" data-calculator="{calculator_id}" '
+        f'aria-labelledby="{prefix}-title">',
         f'<p class="calculator-title" id="{prefix}-title">Calculator: {escape(data["title"])}</p>',
         f'<h3 class="calculator-asks">{escape(data["asks"])}</h3>',
         f'<p class="calculator-intro">{escape(data["intro"])}</p>',
@@ -152,7 +153,8 @@ def _formulas(data: Data) -> str:
 def _bands(data: Data, scheme: Data) -> str:
     """The bands of a scheme as a table of two columns, which fits the narrowest phone."""
     output = next(output for output in data["outputs"] if output["id"] in scheme["reads"])
-    ranges = {band["id"]: words for band, words in zip(bands.measured(scheme), bands.ranges(scheme, output))}
+    measured = [band["id"] for band in bands.measured(scheme)]
+    ranges = dict(zip(measured, bands.ranges(scheme, output), strict=True))
     rows = []
     for band in scheme["bands"]:
         where = ranges.get(band["id"], "Not a number")

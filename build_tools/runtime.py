@@ -120,7 +120,7 @@ def _head(files: dict[str, Any], script: str, style: str) -> str:
 
 def _core(root: Path) -> bytes:
     """Pack the modules that every calculator needs."""
-    return _pack_json([path for path in sorted((root / "calculators").glob("*.py"))], root, [])
+    return _pack_json(sorted((root / "calculators").glob("*.py")), root, [])
 
 
 def _pack(handbook: Handbook, calculator: str) -> bytes:
