@@ -25,7 +25,7 @@ STRANGE_COLOURS = """() => {
     shown('#3d2a08'), shown('#fff'), 'rgba(0, 0, 0, 0)']);
   const found = new Set();
   for (const one of document.querySelectorAll('body *')) {
-    if (!one.checkVisibility() || one === probe) continue;
+    if (!one.checkVisibility({ opacityProperty: true }) || one === probe) continue;
     const drawn = getComputedStyle(one);
     const painted = [drawn.color, drawn.backgroundColor];
     for (const side of ['Top', 'Right', 'Bottom', 'Left']) {
@@ -159,6 +159,16 @@ def test_the_skip_link_comes_first_and_the_page_can_be_walked_by_key(open_page: 
             " || !!document.activeElement.closest('.search-row')]; })()"
         )
         assert seen == [True, True], page.evaluate("document.activeElement.outerHTML")
+
+
+def test_no_single_key_leaves_the_page(open_page: Opener, address: str) -> None:
+    """Whoever speaks to the device, or slips, must not lose what they read or typed (WCAG 2.1.4)."""
+    page = open_page(f"{address}examination/blood-pressure.html")
+    for key in "npfs/.,":
+        page.keyboard.press(key)
+    page.wait_for_timeout(300)
+    assert page.url == f"{address}examination/blood-pressure.html"
+    assert not page.is_visible("#search-everywhere")
 
 
 def test_each_page_says_once_what_it_is_for_and_which_version_it_is(built_site: Path) -> None:
