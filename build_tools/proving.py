@@ -83,7 +83,7 @@ def typed(data: dict[str, Any], given: dict[str, Any]) -> dict[str, str]:
 
 
 def _flat(data: dict[str, Any], given: dict[str, Any]) -> Iterator[tuple[str, str]]:
-    sided = {entry["id"] for entry in data["inputs"] if entry.get("sided")}
+    sided = {entry["id"] for entry in data.get("inputs", []) if entry.get("sided")}
     for name, value in given.items():
         by_side = value.items() if name in sided and isinstance(value, dict) else [(None, value)]
         for side, entered in by_side:
@@ -95,6 +95,8 @@ def _flat(data: dict[str, Any], given: dict[str, Any]) -> Iterator[tuple[str, st
 
 
 def _text(value: object) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
     return value if isinstance(value, str) else getattr(value, "text", None) or repr(value)
 
 

@@ -73,7 +73,7 @@ Answer: {"state": "answer" | "incomplete" | "refused", "calculator", "format", "
 "results", "notes", "text"}. Order lives in lists only, since MicroPython's dicts have none.
 """
 
-from calculators import bands, form, units, wording
+from calculators import bands, form, scores, units, wording
 from calculators.numbers import fixed, is_finite, plain
 
 FORMAT = 1
@@ -94,6 +94,12 @@ def answer(sheet, formulas, request):
             for field in missing["fields"]:
                 reply["problems"].append(form.problem(field["field"], "missing", wording.missing(field)))
         return reply
+    if "items" in sheet and not _any_known(sheet, reading["given"]):
+        reply["state"] = "incomplete"
+        if asked:
+            first = form.entries(sheet)[len(sheet.get("inputs", []))]
+            reply["problems"].append(form.problem(first["id"], "missing", wording.no_item_known()))
+        return reply
     results, cautions, notes = _results(sheet, formulas, reading["given"], missing)
     if results is None:
         reply["problems"] = [form.problem(None, "impossible", wording.NOT_FINITE)]
@@ -104,6 +110,17 @@ def answer(sheet, formulas, request):
     reply["notes"] = notes + [note["text"] for note in sheet.get("notes", [])]
     reply["text"] = wording.copied(sheet, reading["echo"], reply, request.get("version", ""))
     return reply
+
+
+def _any_known(sheet, given):
+    """True once one item is known, also where its points come from other inputs."""
+    names = [entry["id"] for entry in form.entries(sheet) if entry.get("item")]
+    for item in sheet["items"]:
+        names.extend(item.get("takes", []))
+    return any([
+        given[name] is not None and not (isinstance(given[name], dict) and given[name]["id"] == scores.NOT_KNOWN)
+        for name in names
+    ])
 
 
 def unknown_calculator(name):
@@ -138,6 +155,12 @@ def _results(sheet, formulas, given, missing):
         if entry["id"] in missing["left_out"]:
             notes.append(wording.side_left_out(entry["label"]))
     for output in sheet["outputs"]:
+        if "tallies" in output:
+            score = scores.tallied(sheet, output, given, formulas)
+            results.append(_scored(sheet, output, given, score))
+            if score["unknown"]:
+                notes.append(wording.items_not_known(score["unknown"]))
+            continue
         absent = None
         for side in missing["done"] if output.get("sided") else [None]:
             arguments, absent = _arguments(sheet, output, given, side)
@@ -145,7 +168,7 @@ def _results(sheet, formulas, given, missing):
                 finite, found = _reckoned(getattr(formulas, output["formula"]), arguments)
                 if not finite:
                     return None, [], []
-                results.append(_result(sheet, output, side, found))
+                results.append(_result(sheet, output, side, found, given))
                 cautions.extend(_remarks(sheet, output, side, found))
         if absent is not None:
             notes.append(wording.optional_absent(absent, output))
@@ -189,27 +212,40 @@ def _arguments(sheet, output, given, side):
         values = []
         for field in form.fields(sheet):
             if field["input"]["id"] == entry["id"] and field["side"] in [None, side]:
-                if given[field["field"]] is None:
+                spare = "least" in entry or entry["id"] in output.get("may_lack", [])
+                if given[field["field"]] is None and not spare:
                     return {}, entry
-                values.append(_for_formula(given[field["field"]]))
+                values.append(_for_formula(given[field["field"]], entry))
         arguments[entry["id"]] = values if "fields" in entry else values[0]
     return arguments, None
 
 
-def _for_formula(value):
-    """A number as it is; an answer as its stand-in, its id if it decides a band, or None."""
+def _for_formula(value, entry):
+    """A number as it is; a choice as its id; an answer as its stand-in, its id if it decides a band, or None."""
     if not isinstance(value, dict):
         return value
+    if "choices" in entry:
+        return value["id"]
     if "value" in value:
         return value["value"]
     return value["id"] if "band" in value else None
 
 
-def _result(sheet, output, side, found):
-    """One result with its words. found: what the formula returned."""
-    lead = _lead(sheet, side)
-    schemes = [scheme for scheme in sheet.get("schemes", []) if output["id"] in scheme["reads"]]
-    result = {
+def _schemes(sheet, output, given):
+    """The schemes that read an output and apply to what was chosen."""
+    found = []
+    for scheme in sheet.get("schemes", []):
+        if output["id"] in scheme["reads"]:
+            wanted = scheme.get("applies")
+            chosen = given[wanted["input"]] if wanted else None
+            if not wanted or (chosen is not None and chosen["id"] in wanted["is"]):
+                found.append(scheme)
+    return found
+
+
+def _empty_result(output, side, lead):
+    """A result with its sources and without what was found."""
+    return {
         "output": output["id"],
         "side": side,
         "label": wording.joined(lead + [output["label"]]),
@@ -229,6 +265,38 @@ def _result(sheet, output, side, found):
         "place": output["place"],
         "quoted_in": output.get("quoted_in", ""),
     }
+
+
+def _scored(sheet, output, given, score):
+    """The result of a score or a list of criteria. score: as scores.tallied gives it."""
+    result = _empty_result(output, None, [])
+    low = score["low"]
+    high = score["high"]
+    numbers = {}
+    for tally in output["tallies"]:
+        numbers[tally] = wording.range_between(plain(low[tally]), plain(high[tally]))
+        if low[tally] == high[tally] and len(output["tallies"]) == 1:
+            result["raw"] = low[tally]
+    result["value"] = wording.fill(output["value"], numbers)
+    sentence = wording.fill(output["sentence"], {"value": result["value"]})
+    result["sentence"] = sentence + " " + wording.known_items(score["known"], score["of"])
+    result["working"] = score["lines"]
+    if "uncertainty" in output:
+        _add_uncertainty(result, output, None)
+    for scheme in _schemes(sheet, output, given):
+        candidates = bands.possible(scheme, output, low, high)
+        if len(candidates) == 1:
+            result["bands"].append(bands.described(scheme, candidates[0]))
+        else:
+            result["bands"].append(bands.described_open(scheme, candidates))
+    return result
+
+
+def _result(sheet, output, side, found, given):
+    """One result with its words. found: what the formula returned."""
+    lead = _lead(sheet, side)
+    schemes = _schemes(sheet, output, given)
+    result = _empty_result(output, side, lead)
     if found is None:
         result["sentence"] = wording.led(lead, output["unknown"])
     elif isinstance(found, str):
@@ -245,6 +313,9 @@ def _result(sheet, output, side, found):
 
 def _add_number(result, output, found, lead, schemes):
     """Fill a result that is a number. found: the formula's named numbers."""
+    if not isinstance(output["shows"], str):
+        _add_numbers(result, output, found, lead, schemes)
+        return
     raw = found[output["shows"]]
     result["raw"] = raw
     show = plain if output.get("trim") else fixed
@@ -261,17 +332,40 @@ def _add_number(result, output, found, lead, schemes):
     result["working"] = [wording.fill(line, found) for line in output["working"]]
     reach = None
     if "uncertainty" in output:
-        reach = bands.reach_of(output["uncertainty"], raw)
-        # A share of zero is zero, which would say that no flow was measured without error.
-        certain = reach is not None and reach[0] == reach[1]
-        result["uncertainty"] = "" if certain else wording.uncertainty(output, reach)
-        result["uncertainty_source"] = output["uncertainty"]["source"]
-        result["uncertainty_place"] = output["uncertainty"]["place"]
-        result["uncertainty_quoted_in"] = output["uncertainty"].get("quoted_in", "")
+        reach = bands.reach_of(output["uncertainty"], raw, found)
+        _add_uncertainty(result, output, reach)
     for scheme in schemes:
         band = bands.band_of(scheme, bands.compared(scheme, output, raw))
         result["bands"].append(bands.described(scheme, band))
         result["near"].extend(bands.near(scheme, output, raw, reach))
+
+
+def _add_numbers(result, output, found, lead, schemes):
+    """Fill a result that is several numbers side by side, for example systolic and diastolic."""
+    texts = {}
+    for name in output["shows"]:
+        texts[name] = fixed(found[name], output["places"])
+    result["value"] = wording.fill(output["value"], texts)
+    result["raw"] = found[output["shows"][0]]
+    shown = units.with_unit(result["value"], output["unit"])
+    result["sentence"] = wording.led(lead, wording.fill(output["sentence"], {"value": shown}))
+    result["working"] = [wording.fill(line, found) for line in output["working"]]
+    if "uncertainty" in output:
+        _add_uncertainty(result, output, None)
+    for scheme in schemes:
+        band = bands.band_of(scheme, bands.compared(scheme, output, found))
+        result["bands"].append(bands.described(scheme, band))
+        result["near"].extend(bands.near_named(scheme, output, found))
+
+
+def _add_uncertainty(result, output, reach):
+    """Say how far the truth may lie from a result. reach: [low, high] or None."""
+    # A share of zero is zero, which would say that no flow was measured without error.
+    certain = reach is not None and reach[0] == reach[1]
+    result["uncertainty"] = "" if certain else wording.uncertainty(output, reach)
+    result["uncertainty_source"] = output["uncertainty"]["source"]
+    result["uncertainty_place"] = output["uncertainty"]["place"]
+    result["uncertainty_quoted_in"] = output["uncertainty"].get("quoted_in", "")
 
 
 def _option(sheet, output, answer_id):
