@@ -112,6 +112,15 @@ def test_the_site_stands_under_a_sub_path_and_nowhere_else(site: Path) -> None:
         assert (bare.status, bare.getheader("Location")) == (301, "/ward/handbook/")
 
 
+def test_before_the_first_build_a_page_waits_for_it(tmp_path: Path) -> None:
+    live = server.SiteServer(tmp_path, live=lambda: "0")
+    with server.in_background(live):
+        response, body = ask(live.address)
+    assert response.status == 404
+    assert b"There is no such page." in body
+    assert b"live-reload.js" in body
+
+
 def test_a_prefix_without_its_slashes_is_refused(site: Path) -> None:
     with pytest.raises(ValueError, match="begin and end with a slash"), server.running(site, prefix="ward"):
         pass
