@@ -104,10 +104,11 @@ class SiteHandler(BaseHTTPRequestHandler):
 
     def _send_file(self, name: str) -> None:
         parts = PurePosixPath(name or "index.html").parts
-        file = self.server.folder.joinpath(*parts)
-        if any(part.startswith(".") or set(part) & set("\\:\0") for part in parts):
+        # Nothing hidden, and nothing that another system would read as a drive, a root or a way out.
+        if any(part.startswith((".", "/")) or set(part) & set("\\:\0") for part in parts):
             self._send_missing()
             return
+        file = self.server.folder.joinpath(*parts)
         if file.is_dir():
             file = file / "index.html"
         if not file.is_file():
