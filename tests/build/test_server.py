@@ -74,13 +74,16 @@ def test_a_missing_page_gives_the_page_for_it(address: str) -> None:
         "%2e%2e/outside.txt",
         "findings/../../outside.txt",
         "..%5coutside.txt",
+        "{absolute}",
+        "%2f{absolute}",
         ".hidden.txt",
-        "/etc/x",
         "%00",
     ],
 )
-def test_nothing_outside_the_site_and_nothing_hidden_is_given(address: str, path: str) -> None:
-    response, body = ask(address, path)
+def test_nothing_outside_the_site_and_nothing_hidden_is_given(address: str, site: Path, path: str) -> None:
+    outside = site.parent / "outside.txt"
+    assert outside.is_file()
+    response, body = ask(address, path.format(absolute=outside.as_posix()))
     assert (response.status, body) == (404, b"<body>Not here</body>")
 
 
