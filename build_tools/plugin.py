@@ -29,6 +29,8 @@ class PulseRuler(BasePlugin):
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         if self.handbook is None:
             self.handbook = checked(Path(config.config_file_path).parent)
+        # A site that may stand at any address has no addresses to list in a site map.
+        config.theme.static_templates.discard("sitemap.xml")
         config.extra["assets"] = assets.addresses()
         config.extra["version"] = __version__
         config.extra["built"] = __date__

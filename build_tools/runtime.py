@@ -80,7 +80,6 @@ def bundle(handbook: Handbook, site_dir: Path | str) -> None:
     sheets = {name: writer.packed(name, "json", _pack(handbook, name)) for name in sorted(handbook.sheets)}
     page_script = writer.text("calculator", ".js", javascript.join(SCRIPTS / "page.js"))
     style = writer.text("calculator", ".css", _CSS_COMMENT.sub("", STYLE.read_text(encoding="utf-8")))
-    (site / NOTICES_PAGE).write_text(notices(), encoding="utf-8", newline="\n")
     for page in sorted(site.rglob("*.html")):
         text = page.read_text(encoding="utf-8")
         shown = sorted(set(_CALCULATOR.findall(text)))
