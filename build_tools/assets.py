@@ -8,6 +8,8 @@ from pathlib import Path
 
 import material
 
+from build_tools import __date__, __version__, theme_style
+
 WEB = Path(__file__).parent / "web"
 FOLDER = "assets"
 
@@ -15,18 +17,23 @@ FOLDER = "assets"
 STYLES = ("tokens", "base", "frame", "parts", "lists", "figures", "sources", "print")
 # Each script of the site, and the files it is joined from. `search` is on every page and comes first.
 SCRIPTS = {
-    "scope": ("scope",),
     "scheme": ("scheme",),
     "search": ("words", "search"),
     "folded": ("folded",),
     "lists": ("lists",),
     "values": ("values",),
+    "late": ("late",),
 }
 # What the theme itself brings. Its other files (maps, stock pictures, its own search) are left out of the site.
 THEME = Path(material.__file__).parent / "templates" / "assets"
 THEME_STYLE = "stylesheets/main.*.min.css"
 THEME_SCRIPT = "javascripts/bundle.*.min.js"
-
+# What every printed page says at its foot, so that a sheet torn from the others still tells what it is.
+PAGE_FOOT = """@page {{
+@bottom-left {{ content: "Pulse & Ruler {version}, built {date}. For teaching and reference."; font: 8pt sans-serif; }}
+@bottom-right {{ content: counter(page) " of " counter(pages); font: 8pt sans-serif; }}
+}}
+"""
 
 _COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
 _MAP = re.compile(r"(/\*|//)# sourceMappingURL=.*")
@@ -36,10 +43,11 @@ _SPACE = re.compile(r"\s*\n\s*")
 def stylesheet() -> str:
     """Join the style sheets into one, without comments: one request, and nothing waits for it twice.
 
-    The theme's own sheet comes first, in a layer of its own, so that any rule of the handbook's wins over it.
+    What is used of the theme's own sheet comes first, in a layer of its own, so that any rule of the handbook's wins.
     """
-    theme = _plain(_of_theme(THEME_STYLE).replace('@charset "UTF-8";', ""))
+    theme = theme_style.used(_of_theme(THEME_STYLE))
     texts = [(WEB / "styles" / f"{name}.css").read_text(encoding="utf-8") for name in STYLES]
+    texts.append(PAGE_FOOT.format(version=__version__, date=__date__))
     own = _SPACE.sub("\n", _COMMENT.sub("", "\n".join(texts))).strip()
     return f"@layer theme {{\n{theme}\n}}\n{own}\n"
 

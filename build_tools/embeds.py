@@ -25,6 +25,8 @@ if TYPE_CHECKING:
 
 Data = dict[str, Any]
 
+NOTES_IN_SIGHT = 2
+
 
 def calculator_html(handbook: Handbook, calculator_id: str) -> str:
     """Return the HTML of one calculator, a <section> whose ids all begin with "calculator-" and its own id.
@@ -234,9 +236,11 @@ def _entries(data: Data, check: Data) -> list[tuple[str, str]]:
 
 
 def _notes(data: Data) -> str:
-    if not data.get("notes"):
-        return ""
-    rows = "".join(
-        f'<li><span class="calculator-note">{escape(note["text"])}</span> {_cite(note)}</li>' for note in data["notes"]
-    )
-    return f'<h4>Bear in mind</h4>\n<ul class="calculator-notes">{rows}</ul>'
+    """The notes of a sheet, which come in the order of their weight: the first two in sight, the rest folded."""
+    rows = [
+        f'<li><span class="calculator-note">{escape(note["text"])}</span> {_cite(note)}</li>'
+        for note in data.get("notes", [])
+    ]
+    in_sight, rest = "".join(rows[:NOTES_IN_SIGHT]), "".join(rows[NOTES_IN_SIGHT:])
+    shown = f'<ul class="calculator-notes">{in_sight}</ul>' if in_sight else ""
+    return shown + _part("Bear in mind", f'<ul class="calculator-notes">{rest}</ul>' if rest else "")

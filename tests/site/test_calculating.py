@@ -186,6 +186,7 @@ def test_clear_empties_form_and_result(open_page: Opener, address: str) -> None:
     expect(spoken(form)).to_have_text("")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", sorted(handbook.load(ROOT).sheets))
 def test_page_and_command_line_say_the_same(name: str, open_page: Opener, address: str) -> None:
     """The example of each sheet gives the same text on both, from both engines of the page."""
@@ -221,6 +222,7 @@ def test_text_can_be_copied_by_hand_where_the_page_may_not(open_page: Opener, ad
     expect(form.locator(".calculator-copied")).to_contain_text("copy it from here")
 
 
+@pytest.mark.slow
 def test_second_engine_stays_away_from_a_reader_who_saves_data(open_page: Opener, address: str) -> None:
     """The first engine answers alone, and the line says that nothing checked it."""
     page = open_page(
