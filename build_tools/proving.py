@@ -23,8 +23,9 @@ class Sheet(Protocol):
     lines: dict[tuple[Any, ...], int]
 
 
-# An expectation "OUTPUT says" names words that the result must have.
+# An expectation "OUTPUT says" names words that the result must have, "OUTPUT omits" words that it must not have.
 SAYS = " says"
+OMITS = " omits"
 
 
 @dataclass(frozen=True)
@@ -119,7 +120,7 @@ def missed(data: dict[str, Any], answer: dict[str, Any], check: dict[str, Any]) 
         one = not isinstance(expected, dict) or "number" in expected
         by_side = [(None, expected)] if one else expected.items()
         for side, wanted in by_side:
-            if name.endswith(SAYS):
+            if name.endswith((SAYS, OMITS)):
                 yield from _unsaid(answer, name, side, wanted)
                 continue
             got = list(_found(data, answer, name, side))
@@ -132,13 +133,14 @@ def missed(data: dict[str, Any], answer: dict[str, Any], check: dict[str, Any]) 
 
 
 def _unsaid(answer: dict[str, Any], name: str, side: str | None, wanted: str) -> Iterator[str]:
-    """Say that a result lacks words it should have in its sentence, its error or its nearness."""
-    output = name.removesuffix(SAYS)
+    """Say that a result lacks words it should have, or has words it should not, in its sentence, working, error
+    or nearness."""
+    output = name.removesuffix(SAYS).removesuffix(OMITS)
     for result in answer["results"]:
         if result["output"] == output and result["side"] == side:
-            said = " ".join([result["sentence"], result["uncertainty"], *result["near"]])
-            if wanted not in said:
-                yield f"{output} does not say “{wanted}” but: {said}"
+            said = " ".join([result["sentence"], *result["working"], result["uncertainty"], *result["near"]])
+            if (wanted in said) != name.endswith(SAYS):
+                yield f"{name} “{wanted}” does not hold of: {said}"
             return
     yield f"there is no result {output}"
 

@@ -132,7 +132,7 @@ def _outputs(data: dict[str, Any], formulas: ModuleType) -> Iterator[Fault]:
         also = [other["unit"] for other in output.get("also", [])]
         yield from _other_units(path, "also", output["unit"], also)
     taken = {name for row in (*data["outputs"], *data.get("items", [])) for name in row.get("takes", [])}
-    taken |= {scheme["applies"]["input"] for scheme in data.get("schemes", []) if "applies" in scheme}
+    taken |= {wanted["input"] for scheme in data.get("schemes", []) for wanted in scheme.get("applies", [])}
     for place, entry in enumerate(data.get("inputs", [])):
         gate = any("refuses" in option or "warns" in option for option in entry.get("choices", []))
         if entry["id"] not in taken and not gate:
@@ -177,8 +177,7 @@ def _falls(low: Any, high: Any) -> bool:
 
 
 def _applies(path: tuple[Any, ...], scheme: dict[str, Any], data: dict[str, Any]) -> Iterator[Fault]:
-    if "applies" in scheme:
-        wanted = scheme["applies"]
+    for wanted in scheme.get("applies", []):
         entry: dict[str, Any] = next((one for one in form.entries(data) if one["id"] == wanted["input"]), {})
         known = {option["id"] for option in entry.get("choices", [])}
         if not known.issuperset(wanted["is"]):

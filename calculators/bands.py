@@ -48,9 +48,14 @@ def compared(scheme, output, raw):
     if isinstance(raw, dict):
         values = {}
         for name in raw:
-            values[name] = rounded(raw[name], output["places"]) if scheme["compare"] == "shown" else raw[name]
+            if not isinstance(raw[name], str):
+                values[name] = _compared(scheme, output, raw[name])
         return values
-    return rounded(raw, output["places"]) if scheme["compare"] == "shown" else raw
+    return _compared(scheme, output, raw)
+
+
+def _compared(scheme, output, number):
+    return rounded(number, output["places"]) if scheme["compare"] == "shown" else number
 
 
 def rule_of(scheme, counts):

@@ -184,8 +184,11 @@ def _reckoned(formula, arguments):
         found = formula(**arguments)
     except (OverflowError, ZeroDivisionError):
         return False, None
-    if isinstance(found, dict) and not all([is_finite(found[name]) for name in found]):
-        return False, None
+    if isinstance(found, dict):
+        # A formula may return texts beside its numbers, such as the terms of a sum, for the working.
+        for name in found:
+            if not isinstance(found[name], str) and not is_finite(found[name]):
+                return False, None
     return True, found
 
 
@@ -236,9 +239,8 @@ def _schemes(sheet, output, given):
     found = []
     for scheme in sheet.get("schemes", []):
         if output["id"] in scheme["reads"]:
-            wanted = scheme.get("applies")
-            chosen = given[wanted["input"]] if wanted else None
-            if not wanted or (chosen is not None and chosen["id"] in wanted["is"]):
+            chosen = [[given[wanted["input"]], wanted["is"]] for wanted in scheme.get("applies", [])]
+            if all([option is not None and option["id"] in ids for option, ids in chosen]):
                 found.append(scheme)
     return found
 
@@ -343,8 +345,9 @@ def _add_number(result, output, found, lead, schemes):
 def _add_numbers(result, output, found, lead, schemes):
     """Fill a result that is several numbers side by side, for example systolic and diastolic."""
     texts = {}
+    show = plain if output.get("trim") else fixed
     for name in output["shows"]:
-        texts[name] = fixed(found[name], output["places"])
+        texts[name] = show(found[name], output["places"])
     result["value"] = wording.fill(output["value"], texts)
     result["raw"] = found[output["shows"][0]]
     shown = units.with_unit(result["value"], output["unit"])
