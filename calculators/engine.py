@@ -114,9 +114,15 @@ def answer(sheet, formulas, request):
 
 def _any_known(sheet, given):
     """True once one item is known, also where its points come from other inputs."""
-    names = [entry["id"] for entry in form.entries(sheet) if entry.get("item")]
+    taken = []
     for item in sheet["items"]:
-        names.extend(item.get("takes", []))
+        taken.extend(item.get("takes", []))
+    # What every reader must choose, such as a scale, says nothing of the person yet.
+    names = [
+        entry["id"]
+        for entry in form.entries(sheet)
+        if entry.get("item") or (entry["id"] in taken and entry.get("optional"))
+    ]
     return any([
         given[name] is not None and not (isinstance(given[name], dict) and given[name]["id"] == scores.NOT_KNOWN)
         for name in names

@@ -37,7 +37,7 @@ def tally_of(item):
 
 def highest_name(tally):
     """The name of the highest count of a single item in a tally, beside the tally itself."""
-    return tally + "_highest"
+    return tally + wording.HIGHEST
 
 
 def tallied(sheet, output, given, formulas):

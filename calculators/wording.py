@@ -4,6 +4,8 @@ from calculators import units
 from calculators.numbers import EDGE_SLACK, fixed, plain
 
 NOT_FINITE = "These numbers give no result. Check each of them against what was measured."
+# The end of the name of the highest count of a single item in a tally.
+HIGHEST = "_highest"
 PLAIN_SOURCES = [
     ["common-practice", "common practice, no source"],
     ["memory", "from memory, not looked up"],
@@ -123,7 +125,7 @@ def optional_absent(entry, output):
 
 def range_of(edge, shown, output):
     """The range of a band in words. edge: as bands.edges gives it; shown: the rounded result is banded."""
-    places = output["places"]
+    places = output.get("places", 0)
     low = edge["low"]
     high = edge["high"]
     step = 1 / 10**places if shown else 0
@@ -159,7 +161,8 @@ def named_edge(edge, included, output):
     words = []
     for name in sorted(edge):
         limit = units.with_unit(plain(edge[name]), output["unit"])
-        words.append(spaced(name) + " " + (limit + " or more" if included else "above " + limit))
+        subject = "a single item" if name.endswith(HIGHEST) else spaced(name)
+        words.append(subject + " " + (limit + " or more" if included else "above " + limit))
     return ", or ".join([words[len(words) - 1 - place] for place in range(len(words))])
 
 
@@ -286,7 +289,7 @@ def before_rounding(raw, limit, output, name=""):
 
 def _edge(limit, output):
     """A limit with its unit, with as many decimals as the result has, or more if it needs them."""
-    text = fixed(limit, output["places"])
+    text = fixed(limit, output.get("places", 0))
     exact = plain(limit)
     return units.with_unit(exact if len(exact) > len(text) else text, output["unit"])
 
