@@ -177,6 +177,9 @@ def reach_of(uncertainty, raw, numbers):
 
     numbers: dict of the formula's numbers, one of which may be the error itself.
     """
+    if "between" in uncertainty:
+        low, high = uncertainty["between"]
+        return [numbers[low], numbers[high]]
     if "number" in uncertainty:
         return [raw - numbers[uncertainty["number"]], raw + numbers[uncertainty["number"]]]
     if "relative" in uncertainty:

@@ -71,7 +71,7 @@ def test_uncertainty_is_said_with_its_numbers(calculator: str) -> None:
     """An error given as numbers is said as a range, and one given in words has no braces."""
     for output in SHEETS[calculator].data["outputs"]:
         facts = output.get("uncertainty", {"text": ""})
-        has_numbers = "relative" in facts or "below" in facts or "number" in facts
+        has_numbers = any(key in facts for key in ("relative", "below", "number", "between"))
         one = isinstance(output.get("shows"), str)
         assert ("{low}" in facts["text"] and "{high}" in facts["text"]) == (has_numbers and one), output["id"]
 
