@@ -15,7 +15,7 @@ def items_html(data: Data) -> str:
     items = data.get("items", [])
     if not items:
         return ""
-    several = len({scores.tally_of(item) for item in items}) > 1
+    several = len({tally for item in items for tally in scores.tallies_of(item)}) > 1
     rows = "".join(
         f'<tr><th scope="row">{escape(item["label"])}</th>'
         f'<td>{"<br>".join(map(escape, _counts(item, several)))}</td></tr>'
@@ -29,7 +29,7 @@ def items_html(data: Data) -> str:
 
 def _counts(item: Data, several: bool) -> list[str]:
     """What an item counts, a line for each answer."""
-    tally = f" {wording.spaced(scores.tally_of(item))}" if several else ""
+    tally = " " + " and ".join(map(wording.spaced, scores.tallies_of(item))) if several else ""
     if "formula" in item:
         return [item["counts"]]
     if "choices" in item:

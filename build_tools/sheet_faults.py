@@ -87,7 +87,7 @@ def _items(data: dict[str, Any], formulas: ModuleType) -> Iterator[Fault]:
         path = ("items", place)
         if item["id"] in inputs:
             yield (*path, "id"), f"{item['id']} names an input and an item", "rename one of them"
-        if scores.tally_of(item) not in counted:
+        if not counted.issuperset(scores.tallies_of(item)):
             yield (*path, "id"), f"no output counts the tally of {item['id']}", "name it in `tallies` of an output"
         if "formula" in item:
             known = inputs | {other["id"] for other in data["items"]}
@@ -114,7 +114,7 @@ def _outputs(data: dict[str, Any], formulas: ModuleType) -> Iterator[Fault]:
     for place, output in enumerate(data["outputs"]):
         path = ("outputs", place)
         if "tallies" in output:
-            if not any(scores.tally_of(item) in output["tallies"] for item in data.get("items", [])):
+            if not scores.items_of({"items": data.get("items", [])}, output):
                 yield (*path, "tallies"), "no item counts towards it", "write items, or mend the tallies"
             continue
         if not isinstance(output["shows"], str) and "value" not in output:

@@ -27,12 +27,21 @@ def as_input(item):
 
 def items_of(sheet, output):
     """The items that count towards an output."""
-    return [item for item in sheet["items"] if tally_of(item) in output["tallies"]]
+    return [item for item in sheet["items"] if _tally_in(item, output) is not None]
 
 
-def tally_of(item):
-    """The tally an item counts towards."""
-    return item.get("tally", "points")
+def tallies_of(item):
+    """The tallies an item counts towards: most often one, several where two editions of a score share it."""
+    tally = item.get("tally", "points")
+    return [tally] if isinstance(tally, str) else tally
+
+
+def _tally_in(item, output):
+    """The tally of an output that an item counts towards, or None."""
+    for tally in output["tallies"]:
+        if tally in tallies_of(item):
+            return tally
+    return None
 
 
 def highest_name(tally):
@@ -46,7 +55,7 @@ def tallied(sheet, output, given, formulas):
     Returns {low, high: {tally: number, tally_highest: number}, known, of: counts of items,
     unknown: [labels], lines: [the working]}.
     """
-    scored = [_scored(item, given, formulas) for item in items_of(sheet, output)]
+    scored = [_scored(item, _tally_in(item, output), given, formulas) for item in items_of(sheet, output)]
     found = {"low": {}, "high": {}, "known": 0, "of": len(scored), "unknown": [], "lines": []}
     for one in scored:
         if one["known"]:
@@ -65,8 +74,8 @@ def tallied(sheet, output, given, formulas):
     return found
 
 
-def _scored(item, given, formulas):
-    """One item: {label, tally, group, known, low, high}."""
+def _scored(item, tally, given, formulas):
+    """One item, as it counts towards one tally: {label, tally, group, known, low, high}."""
     if "formula" in item:
         arguments = {}
         for name in item["takes"]:
@@ -81,7 +90,7 @@ def _scored(item, given, formulas):
         high = max(counts)
     return {
         "label": item["label"],
-        "tally": tally_of(item),
+        "tally": tally,
         "group": item.get("group"),
         "known": known,
         "low": low,
