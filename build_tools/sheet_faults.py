@@ -53,10 +53,7 @@ def _inputs(data: dict[str, Any]) -> Iterator[Fault]:
         path = ("inputs", place)
         if "choices" in entry:
             continue
-        low, high = entry["possible"]
-        least, most = entry["usual"]
-        if not low <= least < most <= high:
-            yield (*path, "usual"), "the usual range is not inside the possible one", "order the numbers"
+        yield from _limits(path, entry)
         yield from _other_units(path, "other_units", entry["unit"], entry.get("other_units", []))
         if entry.get("sided") and "sides" not in data:
             yield (*path, "sided"), "an input is sided and the sheet has no sides", "add `sides`"
@@ -97,10 +94,18 @@ def _items(data: dict[str, Any], formulas: ModuleType) -> Iterator[Fault]:
                 if name not in known:
                     yield (*path, "takes"), f"there is no input {name}", "take an input or item of this sheet"
         if "unit" in item:
+            yield from _limits(path, item)
             first, *steps = [step.get("from", step.get("above")) for step in item["points"]]
             edges = steps if first is None else [first, *steps]
             if None in edges or any(low >= high for low, high in pairwise(edges)):
                 yield (*path, "points"), f"the steps of {item['id']} do not rise", "order them from low to high"
+
+
+def _limits(path: tuple[Any, ...], entry: dict[str, Any]) -> Iterator[Fault]:
+    low, high = entry["possible"]
+    least, most = entry["usual"]
+    if not low <= least < most <= high:
+        yield (*path, "usual"), "the usual range is not inside the possible one", "order the numbers"
 
 
 def _other_units(path: tuple[Any, ...], key: str, unit: str, others: list[str]) -> Iterator[Fault]:

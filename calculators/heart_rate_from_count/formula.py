@@ -7,7 +7,8 @@ def rate(beats, seconds, rhythm):
     `one_beat` is what one beat more or less in the window changes, 60 ÷ seconds. rhythm: "regular",
     "irregular" or "not-known"; `short_irregular` is true for an irregular pulse counted for less than a
     minute, `short_and_fast` for a window under half a minute
-    above 100/min [hollerbach1990, abstract].
+    above 100/min [hollerbach1990, abstract]; `too_fast` above 300/min, where the count or the seconds must be
+    wrong (common practice, no source).
     """
     found = 60 * beats / seconds
     return {
@@ -17,6 +18,7 @@ def rate(beats, seconds, rhythm):
         "one_beat": 60 / seconds,
         "short_irregular": rhythm == "irregular" and seconds < 60,
         "short_and_fast": seconds < 30 and found > 100,
+        "too_fast": found > 300,
     }
 
 

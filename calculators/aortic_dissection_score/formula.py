@@ -1,0 +1,1 @@
+"""The aortic dissection risk score: the items and their points stand in the sheet; nothing is reckoned here."""

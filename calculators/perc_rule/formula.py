@@ -1,0 +1,1 @@
+"""The PERC rule: the items and their points stand in the sheet; nothing is reckoned here."""
