@@ -220,6 +220,11 @@ def items_not_known(labels):
     return "Not known, and not counted as no: " + "; ".join(labels) + "."
 
 
+def nothing_entered():
+    """Ask for a first entry."""
+    return "Enter at least one value."
+
+
 def no_item_known():
     """Ask for a first item."""
     return "Answer at least one item."

@@ -1,1 +1,1 @@
-"""The revised Geneva score: the items and their points stand in the sheet; nothing is reckoned here."""
+"""This score is a sum of points, which the sheet holds; nothing is reckoned here."""
