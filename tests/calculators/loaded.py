@@ -31,9 +31,6 @@ SHEETS = _load()
 
 def ask(calculator: str, answers: dict[str, str], **request: Any) -> dict[str, Any]:
     """The door's answer to what was typed, asked for as with the button unless `complete=False`."""
-    if calculator in SHEETS:
-        # Anew, since a test of the pages may have loaded the same sheet with its references in words.
-        door.load(sheet_text(calculator, SHEETS[calculator].data))
     whole = {"calculator": calculator, "answers": answers, "complete": True, **request}
     answer: dict[str, Any] = json.loads(door.answer(json.dumps(whole)))
     return answer
