@@ -94,12 +94,6 @@ def answer(sheet, formulas, request):
             for field in missing["fields"]:
                 reply["problems"].append(form.problem(field["field"], "missing", wording.missing(field)))
         return reply
-    if not any([reading["given"][name] is not None for name in reading["given"]]):
-        reply["state"] = "incomplete"
-        if asked:
-            first = form.fields(sheet)[0]
-            reply["problems"].append(form.problem(first["field"], "missing", wording.nothing_entered()))
-        return reply
     if "items" in sheet and not _any_known(sheet, reading["given"]):
         reply["state"] = "incomplete"
         if asked:
@@ -109,6 +103,12 @@ def answer(sheet, formulas, request):
     results, cautions, notes = _results(sheet, formulas, reading["given"], missing)
     if results is None:
         reply["problems"] = [form.problem(None, "impossible", wording.NOT_FINITE)]
+        return reply
+    if results == []:
+        reply["state"] = "incomplete"
+        if asked:
+            first = form.fields(sheet)[0]
+            reply["problems"].append(form.problem(first["field"], "missing", wording.nothing_measured()))
         return reply
     reply["state"] = "answer"
     reply["results"] = results

@@ -220,9 +220,9 @@ def items_not_known(labels):
     return "Not known, and not counted as no: " + "; ".join(labels) + "."
 
 
-def nothing_entered():
-    """Ask for a first entry."""
-    return "Enter at least one value."
+def nothing_measured():
+    """Ask for a first measurement."""
+    return "Nothing was measured, so there is no result. Enter at least one measurement."
 
 
 def no_item_known():

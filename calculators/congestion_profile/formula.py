@@ -1,1 +1,1 @@
-"""The four bedside profiles of heart failure: the items and their points stand in the sheet; nothing is reckoned here."""
+"""The four profiles of heart failure: the items stand in the sheet; nothing is reckoned here."""
