@@ -38,11 +38,13 @@ class Proof:
 
 
 def prove(sheets: Mapping[str, Sheet]) -> Proof:
-    """Run every check of every sheet through the door. Misses carry the file and line of the check."""
+    """Run every check of every sheet but drafts through the door. Misses carry the file and line of the check."""
     by_kind: dict[str, int] = {}
     misses: list[Problem] = []
     for calculator in sorted(sheets):
         sheet = sheets[calculator]
+        if sheet.data.get("status") == "draft":
+            continue
         unsound = faults(calculator, sheet.data, sheet.lines)
         misses += unsound
         if unsound:

@@ -9,43 +9,72 @@ named numbers) and `sheet.toml` (everything else). The sheet:
     cautions                [{grade, title, text, source, place}], shown before the form; grade: "stop",
                             "get-help" or "take-care"
     notes                   [{text, source, place}], shown beside it and given with each answer
+    edition                 {text, source, place}: whose criteria these are, and of when
+    status                  "draft": loaded and checked in form, never on a page that is built, proved or counted
     sides                   [{id, label}] where one measurement is made on each side
     [[inputs]]
       id, label, hint       id is the formula's keyword and names the unit: systolic_mmhg
       unit, other_units     the formula's unit first, then others the reader may choose
       possible, usual       [low, high] inclusive, in `unit`: outside is an error, or a caution
+      choices               [{id, label, refuses, warns}] in place of unit, possible and usual: one is chosen and
+                            reaches the formula as its id. `refuses` says why there is no answer for it,
+                            `warns` is a caution. A question that is not known has a choice of its own for that
       optional              true: only the outputs that take it wait for it
       sided                 true: asked once for each side
       fields                labels of several like measurements, which reach the formula as a list
       answers               [{id, label, value | band}] that are no number: `value` stands in for it;
                             `band` reaches the formula as the answer's id; neither leaves it out (None)
-    [[relations]]           lower, higher, message: the first input must lie below the second
+      least                 how many of the `fields` must be filled; the others reach the formula as None
+      row                   name of a table: inputs of one row name with the same `fields` are asked together,
+                            row by row, and a row that has been begun must be filled
+    [[items]]               what gives points; each is asked like an input, "not known" is always offered, and
+                            an item that is not known or not answered counts as anything it could be
+      id, label, hint       as above
+      points                of a yes; or, with unit, other_units, possible and usual: steps [{gives}, {from | above,
+                            gives}] from low to high
+      choices               [{id, label, points}]
+      formula, takes        instead: a function of inputs and items, None where not known, that returns [lowest,
+                            highest]; `counts` says its points in words
+      tally                 what it counts towards, "points" if not said
+      group                 of the items of one group and tally the highest counts
+    [[relations]]           lower, higher, message: the first input must lie below the second, row by row
     [[outputs]]
       id, label, formula    formula names the function
       takes                 ids of the inputs it takes
+      may_lack              those of them that reach it as None while they are empty
+      tallies, value        in place of formula, takes, shows, working and places: the tallies it adds up, and the
+                            template of what is shown, "{major} major, {minor} minor"
       sided                 true: once for each side
-      shows, unit, places   which of the formula's numbers is the result, and its decimals
+      shows, unit, places   which of the formula's numbers is the result, and its decimals; a list of several
+                            with `value`, the template that joins them: "{systolic}/{diastolic}"
       trim                  true: drop closing zeros, since the input may carry fewer decimals
       also                  [{unit, places}]: the same result in other units
       sentence              whole sentence; {value} is the result with its unit
       equation              the formula in words, for the page
       when                  when this way of reckoning matters
-      working               lines naming the formula's numbers: "{systolic} − {diastolic} = {gap} mmHg";
+      working               lines naming the formula's numbers, or texts: "{systolic} − {diastolic} = {gap} mmHg";
                             {share:2} fixes the decimals, otherwise up to three as needed
       remarks               [{number, is, text}]: a caution when that number of the formula is that
       unknown               what to say when the formula returns None: not enough is known
-      uncertainty           text, source, place, and relative = 0.16 or below, above (in `unit`):
-                            how far the truth may lie from the result; {low} and {high} in the text;
+      uncertainty           text, source, place, and how far the truth may lie from the result: relative = 0.16;
+                            below, above (in `unit`); number = the formula's number that is the error;
+                            between = [its numbers that are the ends]. {low} and {high} in the text;
                             near: what to do when a band's edge lies within it
       ruler                 [low, high] of the drawn scale
       source, place
     [[schemes]]
       id, name, source, place
       reads                 ids of the outputs it bands
+      applies               [{input, is}]: only where each of these choices was made
+      superseded            what has taken its place; the name is marked
       compare               "shown": the rounded result is held against the edges; "exact": the raw one
       bands                 [{id, label, now, then, urgent, from | above, source, place}] from low to high:
                             `from` is this value and up, `above` beyond it; a first band without an edge
-                            is open below; `answer = true` marks a band that only an answer leads to
+                            is open below; `answer = true` marks a band that only an answer leads to. An edge
+                            that names numbers, {systolic = 140, diastolic = 90}, is reached by either; a
+                            tally's highest single item is named like points_highest
+      rules                 in place of compare and bands, from the most to the least: [{id, label, now, then,
+                            urgent, any = [{major = 2}, {major = 1, minor = 2}]}], the last one without `any`
     [[checks]]
       checks                "published" (with source and place), "constructed" or "common-practice"
       given                 {systolic_mmhg = 120}; a list for `fields`; a table by side; a text as typed
@@ -54,7 +83,8 @@ named numbers) and `sheet.toml` (everything else). The sheet:
                             "unknown" where the formula returns None, "answer" where an answer decides,
                             "none" where there is no result;
                             {number = 0.333, within = 0.02, because = "..."} where the print is coarser
-                            "output says" for words of its sentence, error or nearness
+                            "output says" for words of its sentence, working, error or nearness, "output omits"
+                            for words that must not be there; "5 to 7" and "open" where items are not known
       cautioned             the fields that must carry a caution, and no others; "" for one on no field
       refused               the kind of problem expected instead
       example               true: the worked example that the page shows

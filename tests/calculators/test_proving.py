@@ -34,12 +34,20 @@ def test_all_checks_pass() -> None:
     assert proof.by_kind["published"] >= 26
 
 
+def test_drafts_are_not_proved(sheet: Sheet) -> None:
+    """A sheet whose table nobody has held against its source is not counted, whatever its checks say."""
+    sheet.data["status"] = "draft"
+    sheet.data["checks"][0]["expect"] = {"one_third": "91"}
+    assert prove({MEAN: sheet}).count == 0
+
+
 @pytest.mark.parametrize(("expect", "says"), [
     ({"one_third": "91"}, "one_third is 90, expected 91"),
     ({"one_third in kPa": "12.1"}, "one_third in kPa is 12.0, expected 12.1"),
     ({"one_third": {"number": 91, "within": 0.5}}, "one_third is 90"),
     ({"septic-shock-target": "below"}, "septic-shock-target is reached, expected below"),
-    ({"one_third says": "no such words"}, "one_third does not say “no such words”"),
+    ({"one_third says": "no such words"}, "one_third says “no such words” does not hold of"),
+    ({"one_third omits": "is 90 mmHg"}, "one_third omits “is 90 mmHg” does not hold of"),
     ({"another": "1"}, "there is no result another"),
     ({"another says": "1"}, "there is no result another"),
     ({"one_third": {"right": "90"}}, "there is no result one_third (right)"),
