@@ -27,8 +27,8 @@ def faults(calculator: str, data: dict[str, Any], lines: dict[tuple[Any, ...], i
     return [
         Problem(f"calculators/{calculator}/sheet.toml", line_of(lines, path), message, mend)
         for found in (
-            _repeats(data), _inputs(data), _items(data, formulas), _outputs(data, formulas), _schemes(data),
-            _checks(data),
+            _repeats(data), _inputs(data), _items(data, formulas), _refusals(data, formulas),
+            _outputs(data, formulas), _schemes(data), _checks(data),
         )
         for path, message, mend in found
     ]
@@ -99,6 +99,20 @@ def _items(data: dict[str, Any], formulas: ModuleType) -> Iterator[Fault]:
             edges = steps if first is None else [first, *steps]
             if None in edges or any(low >= high for low, high in pairwise(edges)):
                 yield (*path, "points"), f"the steps of {item['id']} do not rise", "order them from low to high"
+
+
+def _refusals(data: dict[str, Any], formulas: ModuleType) -> Iterator[Fault]:
+    inputs = {entry["id"] for entry in data.get("inputs", []) if not entry.get("sided") and "fields" not in entry}
+    for place, refusal in enumerate(data.get("refusals", [])):
+        path = ("refusals", place)
+        formula = getattr(formulas, refusal["formula"], None)
+        if not inspect.isfunction(formula):
+            yield (*path, "formula"), f"formula.py has no {refusal['formula']}", "write it, or mend the name"
+        elif set(inspect.signature(formula).parameters) != set(refusal["takes"]):
+            yield (*path, "takes"), f"{refusal['formula']} takes other inputs", "name what the function takes"
+        for name in refusal["takes"]:
+            if name not in inputs:
+                yield (*path, "takes"), f"there is no input {name} with one field", "take an input of this sheet"
 
 
 def _limits(path: tuple[Any, ...], entry: dict[str, Any]) -> Iterator[Fault]:

@@ -35,9 +35,10 @@ named numbers) and `sheet.toml` (everything else). The sheet:
       choices               [{id, label, points}]
       formula, takes        instead: a function of inputs and items, None where not known, that returns [lowest,
                             highest]; `counts` says its points in words
-      tally                 what it counts towards, "points" if not said
+      tally                 what it counts towards, "points" if not said; a list where several outputs share it
       group                 of the items of one group and tally the highest counts
     [[relations]]           lower, higher, message: the first input must lie below the second, row by row
+    [[refusals]]            formula, takes: a function that says why these answers cannot go together, or ""
     [[outputs]]
       id, label, formula    formula names the function
       takes                 ids of the inputs it takes
@@ -130,6 +131,12 @@ def answer(sheet, formulas, request):
             first = form.entries(sheet)[len(sheet.get("inputs", []))]
             reply["problems"].append(form.problem(first["id"], "missing", wording.no_item_known()))
         return reply
+    for refusal in sheet.get("refusals", []):
+        message = _refusal(sheet, formulas, refusal, reading["given"])
+        if message:
+            reply["state"] = "refused"
+            reply["problems"].append(form.problem(None, "excluded", message))
+            return reply
     results, cautions, notes = _results(sheet, formulas, reading["given"], missing)
     if results is None:
         reply["problems"] = [form.problem(None, "impossible", wording.NOT_FINITE)]
@@ -163,6 +170,15 @@ def _any_known(sheet, given):
         given[name] is not None and not (isinstance(given[name], dict) and given[name]["id"] == scores.NOT_KNOWN)
         for name in names
     ])
+
+
+def _refusal(sheet, formulas, refusal, given):
+    """Why the answers of a refusal's inputs cannot go together, or "". An input left empty reaches it as None."""
+    arguments = {}
+    for entry in sheet["inputs"]:
+        if entry["id"] in refusal["takes"]:
+            arguments[entry["id"]] = _for_formula(given[entry["id"]], entry)
+    return getattr(formulas, refusal["formula"])(**arguments)
 
 
 def unknown_calculator(name):
