@@ -12,10 +12,16 @@ OFFICE = "office"
 def mean_of_all(
     right_systolic_mmhg, right_diastolic_mmhg, left_systolic_mmhg, left_diastolic_mmhg, setting, symptoms
 ):
-    """The mean of every reading of the arm [whelton2018, remembered]. None without a reading."""
+    """The mean of every reading of the arm [whelton2018, remembered]. None without a reading.
+
+    `one_in_office` is true for a single reading in the office; an average of days is entered as one.
+    """
     right = _readings(right_systolic_mmhg, right_diastolic_mmhg)
     left = _readings(left_systolic_mmhg, left_diastolic_mmhg)
-    return _averaged(right, left, _higher_arm(right, left), symptoms)
+    found = _averaged(right, left, _higher_arm(right, left), symptoms)
+    if found is not None:
+        found["one_in_office"] = setting == OFFICE and found["readings"] == 1
+    return found
 
 
 def mean_of_last_two(
@@ -89,5 +95,6 @@ def _averaged(right, left, readings, symptoms):
         "readings": len(readings),
         "severe_with_symptoms": severe and symptoms == "some",
         "severe_not_asked": severe and symptoms not in ["some", "none"],
+        "symptoms_below_severe": symptoms == "some" and not severe,
         "arms_differ": right != [] and left != [] and abs(_mean(right, 0) - _mean(left, 0)) > 10,
     }

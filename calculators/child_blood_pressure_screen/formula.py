@@ -19,17 +19,27 @@ LIMITS = [
 
 
 def screen(age_years, sex, systolic_mmhg, diastolic_mmhg):
-    """The limits at this age, mmHg, and how far the reading lies over them [flynn2017, Table 6]."""
+    """The limits at this age, mmHg, and how far the reading lies over them [flynn2017, Table 6].
+
+    `far_over`: under 13 years and more than 30 mmHg over. The limit is no higher than the 95th centile, so a
+    reading more than 30 mmHg above that centile [macneill2019] is always among these.
+    `very_high`: 180/120 mmHg or more from 13 years on, as in adults [jones2025].
+    """
     row = [limits for limits in LIMITS if limits[0] <= age_years][-1]
     systolic, diastolic = (row[1], row[2]) if sex == "boy" else (row[3], row[4])
+    young = age_years < LIMITS[-1][0]
+    systolic_over = systolic_mmhg - systolic
+    diastolic_over = diastolic_mmhg - diastolic
     return {
         "age": row[0],
         "systolic_limit": systolic,
         "diastolic_limit": diastolic,
         "systolic": systolic_mmhg,
         "diastolic": diastolic_mmhg,
-        "systolic_over": systolic_mmhg - systolic,
-        "diastolic_over": diastolic_mmhg - diastolic,
+        "systolic_over": systolic_over,
+        "diastolic_over": diastolic_over,
+        "far_over": young and max(systolic_over, diastolic_over) > 30,
+        "very_high": not young and (systolic_mmhg >= 180 or diastolic_mmhg >= 120),
     }
 
 
