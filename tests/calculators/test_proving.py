@@ -104,6 +104,9 @@ def spoil(data: dict[str, Any], path: list[Any], value: Any) -> None:
     (["inputs", 0, "answers"], [{"id": "none", "label": "None", "band": "no-such"}], "no scheme has the band no-such"),
     (["checks", 1, "example"], True, "2 checks are marked as the example"),
     (["inputs", 0, "id"], "other_mmhg", "no output takes other_mmhg"),
+    (["refusals"], [{"formula": "no_such", "takes": ["systolic_mmhg"]}], "formula.py has no no_such"),
+    (["refusals"], [{"formula": "one_third", "takes": ["systolic_mmhg"]}], "one_third takes other inputs"),
+    (["refusals"], [{"formula": "one_third", "takes": ["height_cm"]}], "there is no input height_cm with one field"),
 ])
 def test_faults_of_a_sheet(sheet: Sheet, path: list[Any], value: Any, says: str) -> None:
     """A name that points nowhere, a wrong order or a wrong unit is told before anything is reckoned."""
