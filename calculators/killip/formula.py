@@ -1,1 +1,6 @@
-"""This score is a sum of points, which the sheet holds; nothing is reckoned here."""
+"""The class of a proven infarction: the gravest sign, whose class the sheet holds."""
+
+
+def base(infarction):
+    """The class of an infarction without any sign, [lowest, highest] [killip1967, quoted in bmckillip2018]."""
+    return [1, 1]
