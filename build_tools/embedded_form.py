@@ -9,6 +9,8 @@ from calculators import form, units
 Data = dict[str, Any]
 
 NUMBER = "a number, as typed above"
+# A question with more answers than this is a list to choose from: a phone's screen holds about as many.
+MOST_TAPS = 9
 
 
 def form_html(data: Data, prefix: str) -> str:
@@ -105,6 +107,24 @@ def _row(legend: str, fields: list[Data], prefix: str) -> str:
     return f'<fieldset class="calculator-group"><legend>{escape(legend)}{spare}</legend>{"".join(shown)}</fieldset>'
 
 
+def _list(field: Data, label: str, prefix: str) -> str:
+    """A choice among many, from a list."""
+    entry = field["input"]
+    own = f"{prefix}-{field['field'].replace('_', '-').replace('.', '-')}"
+    hinted = "hint" in entry
+    described = f"{own}-hint {own}-fault" if hinted else f"{own}-fault"
+    spare = ' <span class="calculator-optional">(may be left out)</span>' if entry.get("optional") else ""
+    options = "".join(f'<option value="{one["id"]}">{escape(one["label"])}</option>' for one in entry["choices"])
+    return "".join([
+        f'<div class="calculator-field calculator-question" data-field="{field["field"]}" '
+        f'data-input="{entry["id"]}"><label for="{own}">{escape(label)}{spare}</label>',
+        f'<p class="calculator-hint" id="{own}-hint">{escape(entry["hint"])}</p>' if hinted else "",
+        f'<p class="calculator-fault" id="{own}-fault" hidden></p>',
+        f'<select id="{own}" name="{field["field"]}" aria-describedby="{described}">'
+        f'<option value="">choose</option>{options}</select></div>',
+    ])
+
+
 def _question(field: Data, label: str, prefix: str) -> str:
     """A choice, one tap each."""
     entry = field["input"]
@@ -128,7 +148,7 @@ def _question(field: Data, label: str, prefix: str) -> str:
 def _field(field: Data, label: str, prefix: str, hint: bool = True) -> str:
     entry = field["input"]
     if "choices" in entry:
-        return _question(field, label, prefix)
+        return (_list if len(entry["choices"]) > MOST_TAPS else _question)(field, label, prefix)
     name = field["field"]
     own = f"{prefix}-{name.replace('_', '-').replace('.', '-')}"
     hinted = hint and "hint" in entry

@@ -111,9 +111,11 @@ class Field {
   constructor(box) {
     this.box = box;
     this.input = box.dataset.input;
-    this.control = box.querySelector("input");
+    const list = box.querySelector("select");
+    this.control = box.querySelector("input") ?? list;
     this.options = [...box.querySelectorAll("input[type=radio]")];
-    this.choice = box.querySelector("select");
+    // A list beside a number holds answers in its place; a list alone is the field.
+    this.choice = this.control === list ? null : list;
     this.fault = box.querySelector(".calculator-fault");
     this.showChoice();
   }
