@@ -41,6 +41,14 @@ def pulse_rise(
     return {"rest": rest_pulse_per_min, "highest": highest, "rise": highest - rest_pulse_per_min}
 
 
+def pulse_change(rest_pulse_per_min, standing_pulse_per_min):
+    """The highest rise of the pulse, /min, whatever the pressure does [mcgee1999]; None without a reading."""
+    pulses = [pulse for pulse in standing_pulse_per_min if pulse is not None]
+    if pulses == []:
+        return None
+    return {"rest": rest_pulse_per_min, "highest": max(pulses), "rise": max(pulses) - rest_pulse_per_min}
+
+
 def ratio(
     rest_systolic_mmhg,
     rest_diastolic_mmhg,
@@ -57,7 +65,7 @@ def ratio(
     )
     if rhythm != "sinus" or found is None or found["systolic_fall"] < FALL[0]:
         return None
-    place = [place for place in EARLY if standing_systolic_mmhg[place] == found["systolic_lowest"]][0]
+    place = EARLY[0] if standing_systolic_mmhg[EARLY[0]] == found["systolic_lowest"] else EARLY[1]
     rise = standing_pulse_per_min[place] - rest_pulse_per_min
     return {"rise": rise, "fall": found["systolic_fall"], "ratio": rise / found["systolic_fall"]}
 
