@@ -267,11 +267,12 @@ def _lead(sheet, side):
 def _arguments(sheet, output, given, side):
     """The formula's keyword arguments, and the optional input that keeps it waiting (or None)."""
     arguments = {}
+    whole = form.fields(sheet)
     for entry in sheet["inputs"]:
         if entry["id"] not in output["takes"]:
             continue
         values = []
-        for field in form.fields(sheet):
+        for field in whole:
             if field["input"]["id"] == entry["id"] and field["side"] in [None, side]:
                 spare = "least" in entry or entry["id"] in output.get("may_lack", [])
                 if given[field["field"]] is None and not spare:

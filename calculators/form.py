@@ -143,7 +143,8 @@ def missing_from(sheet, given):
     begun: [labels of sides not finished], untouched: [labels of sides left empty]}.
     A side left empty is not missed as long as the other is complete: one leg alone can be read.
     """
-    asked = [field for field in fields(sheet) if _is_asked(field, sheet, given)]
+    whole = fields(sheet)
+    asked = [field for field in whole if _is_asked(field, whole, given)]
     lacking = [field for field in asked if given[field["field"]] is None]
     general = [field for field in lacking if field["side"] is None]
     done = []
@@ -173,7 +174,7 @@ def missing_from(sheet, given):
     }
 
 
-def _is_asked(field, sheet, given):
+def _is_asked(field, whole, given):
     """True for a field that an answer waits for.
 
     Of a row of like measurements beyond the `least` ones, only the rest of a row that has been begun.
@@ -183,11 +184,13 @@ def _is_asked(field, sheet, given):
         return False
     if field["index"] is None or field["index"] < entry.get("least", len(entry["fields"])):
         return True
-    return any([
-        other["index"] == field["index"] and given[other["field"]] is not None
-        for other in fields(sheet)
-        if "row" in entry and other["input"].get("row") == entry["row"]
-    ])
+    if "row" not in entry or given[field["field"]] is not None:
+        return False
+    for other in whole:
+        if other["index"] == field["index"] and other["input"].get("row") == entry["row"]:
+            if given[other["field"]] is not None:
+                return True
+    return False
 
 
 def _is_left_out(value):
