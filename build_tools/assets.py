@@ -1,4 +1,4 @@
-"""The site's own style sheet and theme scripts, under names that carry the hash of their content."""
+"""The site's style sheet and scripts, under names that carry the hash of their content."""
 
 from __future__ import annotations
 
@@ -6,22 +6,42 @@ import hashlib
 import re
 from pathlib import Path
 
+import material
+
 WEB = Path(__file__).parent / "web"
 FOLDER = "assets"
 
 # Order matters: later rules win. The calculator's own sheet travels with the pages that calculate.
-STYLES = ("tokens", "base", "frame", "parts", "lists", "figures", "print")
+STYLES = ("tokens", "base", "frame", "parts", "lists", "figures", "sources", "print")
 # Each script of the site, and the files it is joined from. `search` is on every page and comes first.
-SCRIPTS = {"scheme": ("scheme",), "search": ("words", "search"), "lists": ("lists",), "values": ("values",)}
+SCRIPTS = {
+    "scope": ("scope",),
+    "scheme": ("scheme",),
+    "search": ("words", "search"),
+    "folded": ("folded",),
+    "lists": ("lists",),
+    "values": ("values",),
+}
+# What the theme itself brings. Its other files (maps, stock pictures, its own search) are left out of the site.
+THEME = Path(material.__file__).parent / "templates" / "assets"
+THEME_STYLE = "stylesheets/main.*.min.css"
+THEME_SCRIPT = "javascripts/bundle.*.min.js"
+
 
 _COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
+_MAP = re.compile(r"(/\*|//)# sourceMappingURL=.*")
 _SPACE = re.compile(r"\s*\n\s*")
 
 
 def stylesheet() -> str:
-    """Join the style sheets into one, without comments: one request, and nothing waits for it twice."""
+    """Join the style sheets into one, without comments: one request, and nothing waits for it twice.
+
+    The theme's own sheet comes first, in a layer of its own, so that any rule of the handbook's wins over it.
+    """
+    theme = _plain(_of_theme(THEME_STYLE).replace('@charset "UTF-8";', ""))
     texts = [(WEB / "styles" / f"{name}.css").read_text(encoding="utf-8") for name in STYLES]
-    return _SPACE.sub("\n", _COMMENT.sub("", "\n".join(texts))).strip() + "\n"
+    own = _SPACE.sub("\n", _COMMENT.sub("", "\n".join(texts))).strip()
+    return f"@layer theme {{\n{theme}\n}}\n{own}\n"
 
 
 def contents() -> dict[str, tuple[str, str]]:
@@ -30,6 +50,7 @@ def contents() -> dict[str, tuple[str, str]]:
     for name, parts in SCRIPTS.items():
         files = [WEB / "scripts" / f"{part}.js" for part in parts]
         texts[f"{name}.js"] = "\n".join(file.read_text(encoding="utf-8") for file in files)
+    texts["bundle.js"] = _plain(_of_theme(THEME_SCRIPT))
     return {name: (_place(name, text), text) for name, text in texts.items()}
 
 
@@ -49,3 +70,13 @@ def write(site_dir: Path | str) -> None:
 def _place(name: str, text: str) -> str:
     stem, _, suffix = name.rpartition(".")
     return f"{FOLDER}/{stem}.{hashlib.sha256(text.encode()).hexdigest()[:16]}.{suffix}"
+
+
+def _of_theme(pattern: str) -> str:
+    (path,) = THEME.glob(pattern)
+    return path.read_text(encoding="utf-8")
+
+
+def _plain(text: str) -> str:
+    """Drop the pointer to a map that is not there."""
+    return _MAP.sub("", text).strip()

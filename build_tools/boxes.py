@@ -95,12 +95,11 @@ def _values(writer: Writer, page: Page) -> str:
         row = writer.handbook.values.get(name) or writer.handbook.tables.get(name)
         if row:
             words = writer.text(row.get("quantity") or row["title"])
-            anchor = f"{'value' if name in writer.handbook.values else 'table'}-{name}"
-            items.append(
-                f'<a href="{escape(writer.address(VALUES_PAGE, anchor))}">{words}</a>'
-                if VALUES_PAGE in writer.handbook.pages
-                else words
-            )
+            step = writer.handbook.page("step", row["step"])
+            if name in writer.handbook.values and VALUES_PAGE in writer.handbook.pages:
+                items.append(f'<a href="{escape(writer.address(VALUES_PAGE, f"value-{name}"))}">{words}</a>')
+            elif step:
+                items.append(f'<a href="{escape(writer.address(step.id, "normal"))}">{words}</a>')
     return listed(items)
 
 

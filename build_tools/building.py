@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import logging
 import os
 import shutil
 import time
@@ -16,10 +17,14 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 from build_tools import __date__
 from build_tools.environment import only_one
 from build_tools.placing import Placed, files_of, place
+
+if TYPE_CHECKING:
+    from build_tools.handbook import Handbook
 
 # What can't change the site: the tests, and what is made from the rest. Names with a dot in front likewise.
 ASIDE = ("site", "tests")
@@ -41,22 +46,31 @@ class Built:
     seconds: float
 
 
-def build(root: Path, site: Path, *, fresh: bool = False, tell: Callable[[str], None] = print) -> Built:
+def build(
+    root: Path,
+    site: Path,
+    *,
+    fresh: bool = False,
+    unread_ok: bool = False,
+    tell: Callable[[str], None] = print,
+) -> Built:
     """Build the handbook of a project folder into `site`.
 
-    fresh: render all pages even when nothing has changed. tell: takes lines of progress.
+    fresh: render all pages even when nothing has changed. unread_ok: let figures wait for their second read,
+    for a look at a page that is being written. tell: takes lines of progress.
     Raises BuildFailed, and then leaves `site` untouched.
     """
     began = time.monotonic()
     work = root / ".build"
     with only_one(work / "build.lock"):
-        inputs = hash_of_inputs(root)
+        # A site with unread figures must not pass for one without.
+        inputs = f"{hash_of_inputs(root)}{' unread' if unread_ok else ''}"
         record = _record(work)
         rendered = fresh or record.get("inputs") != inputs or record.get("outputs") != hashes_of(work / "site")
         if rendered:
             # Rendering that breaks off must not pass for finished.
             (work / "built.json").unlink(missing_ok=True)
-            checks = _render(root, work / "site", tell)
+            checks = _render(root, work / "site", unread_ok, tell)
             record = {"inputs": inputs, "checks": checks, "outputs": hashes_of(work / "site")}
             (work / "built.json").write_text(json.dumps(record, indent=1), encoding="utf-8")
         else:
@@ -105,7 +119,7 @@ def hashes_of(folder: Path) -> dict[str, str]:
     return {name: hashlib.sha256((folder / name).read_bytes()).hexdigest() for name in names}
 
 
-def _record(work: Path) -> dict:
+def _record(work: Path) -> dict[str, Any]:
     try:
         return dict(json.loads((work / "built.json").read_text(encoding="utf-8")))
     except (OSError, ValueError):
@@ -121,12 +135,12 @@ def _build_date() -> str:
     return os.environ.get("SOURCE_DATE_EPOCH") or str(int(released.timestamp()))
 
 
-def _render(root: Path, output: Path, tell: Callable[[str], None]) -> int:
+def _render(root: Path, output: Path, unread_ok: bool, tell: Callable[[str], None]) -> int:
     """Check, prove and render; gives the number of checks of calculators that passed."""
     from build_tools import handbook, proving
     from build_tools.problems import report
 
-    book = handbook.load(root)
+    book = handbook.load(root, unread_ok)
     if book.problems:
         raise BuildFailed(report(book.problems))
     tell(f"Checked {len(book.pages)} pages and {len(book.sheets)} calculators: no problems.")
@@ -137,16 +151,16 @@ def _render(root: Path, output: Path, tell: Callable[[str], None]) -> int:
     tell("Rendering the pages ...")
     shutil.rmtree(output, ignore_errors=True)
     with _fixed_surroundings():
-        _run_mkdocs(root, output, tell)
+        _run_mkdocs(book, output, tell)
     return proof.count
 
 
-def _run_mkdocs(root: Path, output: Path, tell: Callable[[str], None]) -> None:
-    import logging
-
+def _run_mkdocs(book: Handbook, output: Path, tell: Callable[[str], None]) -> None:
     from mkdocs.commands.build import build as render
     from mkdocs.config import load_config
     from mkdocs.exceptions import MkDocsException
+
+    from build_tools.plugin import PulseRuler
 
     class Warnings(logging.Handler):
         def emit(self, record: logging.LogRecord) -> None:
@@ -156,7 +170,11 @@ def _run_mkdocs(root: Path, output: Path, tell: Callable[[str], None]) -> None:
     log = logging.getLogger("mkdocs")
     log.addHandler(handler)
     try:
-        config = load_config(str(root / "mkdocs.yml"), site_dir=str(output), strict=True)
+        config = load_config(str(book.root / "mkdocs.yml"), site_dir=str(output), strict=True)
+        # It would load and prove the handbook itself; this one is checked and proved.
+        plugin = config.plugins["pulse-ruler"]
+        assert isinstance(plugin, PulseRuler)
+        plugin.handbook = book
         config.plugins.on_startup(command="build", dirty=False)
         render(config)
         config.plugins.on_shutdown()
@@ -168,11 +186,14 @@ def _run_mkdocs(root: Path, output: Path, tell: Callable[[str], None]) -> None:
 
 @contextmanager
 def _fixed_surroundings() -> Iterator[None]:
-    before = dict(os.environ)
-    # The theme prints a notice about the next MkDocs that no one who builds a handbook needs.
-    os.environ.update(SOURCE_DATE_EPOCH=_build_date(), NO_MKDOCS_2_WARNING="1")
+    """Let a fixed date stand for the clock while the block runs, and keep the theme from printing its news."""
+    fixed = {"SOURCE_DATE_EPOCH": _build_date(), "NO_MKDOCS_2_WARNING": "1"}
+    before = {name: os.environ.get(name) for name in fixed}
+    os.environ.update(fixed)
     try:
         yield
     finally:
-        os.environ.clear()
-        os.environ.update(before)
+        for name, value in before.items():
+            del os.environ[name]
+            if value is not None:
+                os.environ[name] = value

@@ -31,6 +31,7 @@ class Numbering:
     def __init__(self, references: References) -> None:
         self.references = references
         self.numbers: dict[str, int] = {}
+        self.places: dict[str, list[str]] = {}
         self.states: list[str] = []
 
     def apply(self, html: str) -> str:
@@ -52,11 +53,19 @@ class Numbering:
         return f'<span class="mark mark-{name}">{words}</span>'
 
     def _use(self, use: Use) -> str:
-        text = self._number(use.key) + (f", {escape(use.place, quote=False)}" if use.place else "")
+        text = self._number(use.key) + self._place(use.key, use.place)
         if use.quoted_in:
-            text += f", quoted in {self._number(use.quoted_in)}"
-            text += f", {escape(use.quoted_place, quote=False)}" if use.quoted_place else ""
+            text += f", quoted in {self._number(use.quoted_in)}" + self._place(use.quoted_in, use.quoted_place)
         return text
+
+    def _place(self, key: str, place: str | None) -> str:
+        """Return where in a work a figure stands. A narrow screen leaves it to the list of sources."""
+        if not place:
+            return ""
+        known = self.places.setdefault(key, [])
+        if place not in known:
+            known.append(place)
+        return f'<span class="cite-place">, {escape(place, quote=False)}</span>'
 
     def _number(self, key: str) -> str:
         number = self.numbers.setdefault(key, len(self.numbers) + 1)
@@ -78,8 +87,13 @@ class Numbering:
         for key, number in self.numbers.items():
             note = self._note(self.references.entries[key].note) if key in self.references else ""
             told = f' <span class="reference-note">({escape(note, quote=False)})</span>' if note else ""
-            items.append(f'<li id="source-{number}">{lines.get(key, escape(key))}{told}</li>')
-        parts = ['<ol class="references">\n' + "\n".join(items) + "\n</ol>" if items else ""]
+            drawn_on = "; ".join(escape(place, quote=False) for place in self.places.get(key, []))
+            places = f' <span class="reference-places">Drawn on here: {drawn_on}.</span>' if drawn_on else ""
+            items.append(f'<li id="source-{number}">{lines.get(key, escape(key))}{told}{places}</li>')
+        works = "1 work" if len(items) == 1 else f"{len(items)} works"
+        # Folded: on a phone the list is often longer than the page. A link to a source opens it.
+        folded = f'<details class="sources"><summary>{works}</summary>\n<ol class="references">\n'
+        parts = [folded + "\n".join(items) + "\n</ol></details>" if items else ""]
         if self.states:
             rows = "".join(
                 f'<div><dt><span class="mark mark-{LABELS[state][0]}">{LABELS[state][1]}</span></dt>'

@@ -68,6 +68,12 @@ def _parser() -> argparse.ArgumentParser:
     building.add_argument("--site", type=Path, default=ROOT / "site", help="folder to place the site in (site)")
     building.add_argument("--fresh", action="store_true", help="render all pages even if nothing has changed")
 
+    building.add_argument(
+        "--unread-ok",
+        action="store_true",
+        help="build although figures wait for their second read: for a look, never for publishing",
+    )
+
     checking = verb(
         "check", _check, "List every fault in content and calculators, with file, line and mend.", "", "--json"
     )
@@ -128,7 +134,7 @@ def _build(given: argparse.Namespace) -> int:
         # Placing removes what does not belong to the site.
         raise Advice(f"{site} holds other things. Name an empty folder or one that holds an earlier site.")
     try:
-        built = build(ROOT, site, fresh=given.fresh, tell=tell)
+        built = build(ROOT, site, fresh=given.fresh, unread_ok=given.unread_ok, tell=tell)
     except BuildFailed as failure:
         print(failure, file=sys.stderr)
         print(f"Nothing was placed: {_shown(site)} is as it was.", file=sys.stderr)
@@ -231,7 +237,8 @@ def _second_read(given: argparse.Namespace) -> int:
 
 def _test(given: argparse.Namespace) -> int:
     if shutil.which("chromium") is None:
-        need("chromium", "The tests of the built site need the browser Chromium")
+        # With the fonts that the pages' measures were taken in.
+        need("The tests of the built site need the browser Chromium", "chromium", "fonts-liberation")
     chosen = ["-m", "not slow"] if given.quick else []
     # A process of its own, so that the tests are the first to import what they test.
     return subprocess.call([sys.executable, "-m", "pytest", "--durations=20", *chosen, *given.rest], cwd=ROOT)

@@ -11,6 +11,7 @@ from html import escape
 from typing import TYPE_CHECKING, Any
 
 from build_tools import proving
+from build_tools.checks.cautions import GRADES
 from build_tools.citations import mark_of
 from build_tools.embedded_form import form_html
 from build_tools.figures.ruler import Band, ruler
@@ -25,29 +26,34 @@ Data = dict[str, Any]
 
 
 def calculator_html(handbook: Handbook, calculator_id: str) -> str:
-    """Return the HTML of one calculator, a <section> with ids that begin with the calculator's own id.
+    """Return the HTML of one calculator, a <section> whose ids all begin with "calculator-" and its own id.
 
     Raises KeyError when there is no such calculator.
     """
     sheet = handbook.sheets[calculator_id]
     data = sheet.data
-    prefix = calculator_id.replace("_", "-")
+    prefix = "calculator-" + calculator_id.replace("_", "-")
     return "\n".join(part for part in (
         f'<section class="calculator" id="{prefix}" data-calculator="{calculator_id}" aria-labelledby="{prefix}-title">',
-        f'<h3 class="calculator-title" id="{prefix}-title">{escape(data["title"])}</h3>',
-        f'<p class="calculator-asks">{escape(data["asks"])}</p>',
+        f'<p class="calculator-title" id="{prefix}-title">Calculator: {escape(data["title"])}</p>',
+        f'<h3 class="calculator-asks">{escape(data["asks"])}</h3>',
         f'<p class="calculator-intro">{escape(data["intro"])}</p>',
         *(_caution(caution) for caution in data.get("cautions", [])),
         form_html(data, prefix),
         _result(data, prefix),
         '<div class="calculator-static">',
-        _formulas(data, prefix),
-        *(_bands(data, scheme) for scheme in data.get("schemes", [])),
-        _example(handbook, calculator_id, prefix),
+        _part("How it is reckoned", _formulas(data)),
+        _part("Limits and what they mean", "".join(_bands(data, scheme) for scheme in data.get("schemes", []))),
+        _part("Worked example", _example(handbook, calculator_id, prefix)),
         _notes(data),
         "</div>",
         "</section>",
     ) if part)
+
+
+def _part(title: str, content: str) -> str:
+    """One part of the text. It stands open for a reader without scripts; the page script closes it."""
+    return f"<details open><summary>{title}</summary>{content}</details>" if content else ""
 
 
 def _cite(row: Data) -> str:
@@ -56,7 +62,8 @@ def _cite(row: Data) -> str:
 
 def _caution(caution: Data) -> str:
     return (
-        f'<div class="admonition take-care"><p class="admonition-title">{escape(caution["title"])}</p>'
+        f'<div class="admonition take-care"><p class="admonition-title"><span class="grade">{GRADES["take-care"]}</span>: '
+        f'{escape(caution["title"])}</p>'
         f'<p>{escape(caution["text"])} {_cite(caution)}</p></div>'
     )
 
@@ -72,13 +79,15 @@ def _label(output: Data, side: Data | None) -> str:
 
 def _result(data: Data, prefix: str) -> str:
     """The place of the result, there from the start so that a screen reader hears what comes into it."""
-    cards = [_card(data, prefix, output, side) for output in data["outputs"] for side in _sides(data, output)]
-    return "\n".join([
+    slots = [(output, side) for output in data["outputs"] for side in _sides(data, output)]
+    cards = [_card(data, prefix, output, side, first=not place) for place, (output, side) in enumerate(slots)]
+    return "\n".join(part for part in [
         f'<div class="calculator-result" role="region" aria-label="Result: {escape(data["title"])}">',
         '<p class="calculator-old" hidden>Old result: the entries have changed since.</p>',
         '<p class="calculator-spoken aside-words" role="status" aria-atomic="true"></p>',
         '<div class="calculator-dispute" hidden></div>',
         '<ul class="calculator-cautions" hidden></ul>',
+        '<ul class="calculator-glance" hidden></ul>' if len(cards) > 2 else "",
         *cards,
         '<ul class="calculator-remarks" hidden></ul>',
         '<div class="calculator-copy" hidden><button type="button" data-act="copy">Copy as text</button>'
@@ -87,14 +96,14 @@ def _result(data: Data, prefix: str) -> str:
         '<p class="calculator-engine"></p>',
         '<button type="button" class="calculator-again" data-act="again" hidden>Try again</button>',
         "</div>",
-    ])
+    ] if part)
 
 
-def _card(data: Data, prefix: str, output: Data, side: Data | None) -> str:
+def _card(data: Data, prefix: str, output: Data, side: Data | None, *, first: bool) -> str:
     name = f"{prefix}-{output['id'].replace('_', '-')}" + (f"-{side['id']}" if side else "")
     side_id = side["id"] if side else ""
     return "\n".join(part for part in (
-        f'<article class="calculator-card" data-output="{output["id"]}" data-side="{side_id}" '
+        f'<article class="calculator-card" id="{name}" data-output="{output["id"]}" data-side="{side_id}" '
         f'aria-labelledby="{name}-label" hidden>',
         f'<h4 class="calculator-label" id="{name}-label">{escape(_label(output, side))}</h4>',
         '<p class="calculator-value"></p>',
@@ -103,7 +112,8 @@ def _card(data: Data, prefix: str, output: Data, side: Data | None) -> str:
         '<p class="calculator-near" hidden></p>',
         f'<p class="calculator-uncertainty" hidden><span></span> {_cite(output["uncertainty"])}</p>'
         if "uncertainty" in output else "",
-        f'<details class="calculator-working" open><summary>Working</summary><ol></ol><p>Formula: {_cite(output)}</p></details>',
+        f'<details class="calculator-working"{" open" if first else ""}><summary>Working</summary><ol></ol>'
+        f"<p>Formula: {_cite(output)}</p></details>",
         "</article>",
     ) if part)
 
@@ -128,14 +138,14 @@ def _schemes_of(data: Data, output: Data) -> list[Data]:
     return [scheme for scheme in data.get("schemes", []) if output["id"] in scheme["reads"]]
 
 
-def _formulas(data: Data, prefix: str) -> str:
+def _formulas(data: Data) -> str:
     rows = [
         f'<dt>{escape(output["label"])}</dt>'
         f'<dd><p class="calculator-equation">{escape(output["equation"])}</p>'
         f'<p>{escape(output["when"])} {_cite(output)}</p></dd>'
         for output in data["outputs"]
     ]
-    return f'<h4 id="{prefix}-formula">How it is reckoned</h4>\n<dl class="calculator-formulas">' + "".join(rows) + "</dl>"
+    return f'<dl class="calculator-formulas">{"".join(rows)}</dl>'
 
 
 def _bands(data: Data, scheme: Data) -> str:
@@ -181,8 +191,7 @@ def _example(handbook: Handbook, calculator_id: str, prefix: str) -> str:
     given = "".join(f"<li>{escape(label)}: {escape(text)}</li>" for label, text in _entries(data, check))
     origin = f" {_cite(check)}" if check.get("source") else " (made up to show the reckoning)"
     return (
-        f'<details class="calculator-example" id="{prefix}-example"><summary>Worked example</summary>'
-        f"<ul>{given}</ul>{''.join(lines)}{drawn}<p>Figures of the example:{origin}</p></details>"
+        f"<ul>{given}</ul>{''.join(lines)}{drawn}<p>Figures of the example:{origin}</p>"
     )
 
 

@@ -166,8 +166,8 @@ def _make_virtual_environment(root: Path) -> None:
     if _stands(root):
         return
     if importlib.util.find_spec("ensurepip") is None:
-        package = f"python{_this_python()}-venv"
-        need(package, f"Python's own module for virtual environments is missing from {sys.executable}")
+        lacking = f"Python's own module for virtual environments is missing from {sys.executable}"
+        need(lacking, f"python{_this_python()}-venv")
     _tell("Making the virtual environment in .venv ...")
     # The Python outside, since one that runs inside the environment can't make it anew.
     outside = getattr(sys, "_base_executable", sys.executable)
@@ -176,28 +176,29 @@ def _make_virtual_environment(root: Path) -> None:
     _note(root, "python", _this_python())
 
 
-def need(package: str, lacking: str) -> None:
-    """Install a package of Debian where that is possible, else raise Advice that names it.
+def need(lacking: str, *packages: str) -> None:
+    """Install packages of Debian where that is possible, else raise Advice that names them.
 
     lacking: what is missing, as the beginning of a sentence.
     """
+    named = " ".join(packages)
     debian = Path("/etc/debian_version").exists() and shutil.which("apt-get") is not None
     if not debian:
         raise Advice(
-            f"{lacking}. Install it with your system's package manager (on Debian and Ubuntu the package is "
-            f"called {package}), then run the same command again."
+            f"{lacking}. Install it with your system's package manager (Debian's name for it: {named}), "
+            "then run the same command again."
         )
     if os.geteuid() != 0:
-        raise Advice(f"{lacking}. Install it, then run the same command again: sudo apt-get install {package}")
-    _tell(f"{lacking}: installing {package} ...")
+        raise Advice(f"{lacking}. Install it, then run the same command again: sudo apt-get install {named}")
+    _tell(f"{lacking}: installing {named} ...")
     quiet = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
     # An update that fails leaves the lists that are there, and they may do.
-    for arguments in (["update"], ["install", "--yes", "--no-install-recommends", package]):
+    for arguments in (["update"], ["install", "--yes", "--no-install-recommends", *packages]):
         done = subprocess.run(
             ["apt-get", "--quiet", *arguments], env=quiet, capture_output=True, encoding="utf-8", errors="replace"
         )
     if done.returncode:
-        raise Advice(f"{lacking}, and apt-get could not install {package}:\n{_tail(done.stderr)}")
+        raise Advice(f"{lacking}, and apt-get could not install {named}:\n{_tail(done.stderr)}")
 
 
 def _run(command: list[str], folder: Path, name: str) -> None:
@@ -210,8 +211,8 @@ def _run(command: list[str], folder: Path, name: str) -> None:
         raise Advice(
             f"Could not install {name}:\n{_tail(done.stdout + done.stderr)}\n\n"
             "The first use needs the network: a Python package index and the npm registry, by pip's and npm's own "
-            f"settings. This is Python {_this_python()}; tested are {', '.join(TESTED)}. Then run the same command again; "
-            "what is installed already stays."
+            f"settings. This is Python {_this_python()}; tested are {', '.join(TESTED)}. "
+            "Then run the same command again; what is installed already stays."
         )
 
 

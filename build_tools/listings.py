@@ -12,6 +12,7 @@ from html import escape
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from build_tools.bases import bases_html
 from build_tools.values_page import values_html
 
 if TYPE_CHECKING:
@@ -56,8 +57,9 @@ def calculators_html(handbook: Handbook) -> str:
     for page in handbook.of_kind("calculators"):
         for calculator in page.listed("calculators"):
             if sheet := handbook.sheets.get(calculator):
+                address = f"{page.slug}.html#{calculator.replace('_', '-')}"
                 rows.append(
-                    f'<li><a href="{page.slug}.html#{calculator.replace("_", "-")}">{escape(str(sheet.data["title"]))}</a>'
+                    f'<li><a href="{address}">{escape(str(sheet.data["title"]))}</a>'
                     f'<span class="list-about">{escape(str(sheet.data["asks"]))}</span></li>'
                 )
     return f'<ul class="entries">\n{"".join(rows)}\n</ul>'
@@ -94,6 +96,7 @@ LISTINGS: dict[str, Callable[[Handbook], str]] = {
     "values": values_html,
     "red-flags": red_flags_html,
     "sources": sources_html,
+    "bases": bases_html,
 }
 
 
@@ -110,7 +113,7 @@ def _a_to_z(pages: list[Page], about: str, hint: str) -> str:
             f'<ul class="entries">{rows}</ul></section>'
         )
     return (
-        '<div data-list data-search-exclude>\n<form class="filter" data-list-form hidden>'
+        '<div data-list data-search-exclude>\n<form class="filter needs-script" data-list-form>'
         f'<label for="list-filter">{escape(hint)}</label><span class="search-row"><input id="list-filter" type="text" '
         'inputmode="search" autocomplete="off" autocapitalize="off" spellcheck="false"></span>'
         '<p class="search-count" role="status" data-list-count></p></form>\n'

@@ -111,9 +111,10 @@ def _note_lines(node: yaml.Node, path: tuple[Any, ...], first: int, lines: dict[
 
 def load_yaml(text: str, first_line: int = 1) -> Located:
     """Read a YAML mapping whose first line is the given line of its file. Raises Unreadable."""
+    loader = _Loader(text)
     try:
-        node = yaml.compose(text, Loader=_Loader)
-        data = yaml.load(text, Loader=_Loader)
+        node = loader.get_single_node()
+        data = None if node is None else loader.construct_document(node)
     except yaml.MarkedYAMLError as error:
         mark = error.problem_mark or error.context_mark
         line = first_line + (mark.line if mark else 0)
@@ -122,7 +123,7 @@ def load_yaml(text: str, first_line: int = 1) -> Located:
             f"this is not YAML: {error.problem or error.context}",
             'put a text that holds ": ", " #", [ or { in double quotes, and align lists',
         ) from None
-    if not isinstance(node, yaml.MappingNode):
+    if not isinstance(node, yaml.MappingNode) or not isinstance(data, dict):
         raise Unreadable(first_line, "keys were expected here", "write one `key: value` a line")
     lines: dict[tuple[Any, ...], int] = {(): first_line}
     _note_lines(node, (), first_line, lines)

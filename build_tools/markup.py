@@ -124,4 +124,6 @@ def _marked_up(text: str) -> str:
 
         return _CELL.sub(cell, found.group())
 
+    # A corner without words heads nothing, so it is no heading to a screen reader either.
+    head = re.sub(r"<th(?: [^>]*)?>\s*</th>", "<td></td>", head)
     return re.sub(r"<th(?: [^>]*)?>", '<th scope="col">', head) + "</thead>" + _ROW.sub(row, body)

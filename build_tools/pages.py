@@ -39,9 +39,12 @@ class Draft:
         """Return the page as Markdown, with tokens for everything that is not."""
         lines = self._lines()
         sections = _sections(lines)
-        for heading, piece in self._additions():
-            if piece and heading in sections:
-                sections[heading] += ["", self._token(piece), ""]
+        for heading, before, after in self._additions():
+            if heading in sections:
+                first, *rest = sections[heading] or [""]
+                above = ["", self._token(before), ""] if before else []
+                below = ["", self._token(after), ""] if after else []
+                sections[heading] = [first, *above, *rest, *below]
         flat: list[str] = []
         ways_on = self._ways_on()
         for heading, section in sections.items():
@@ -117,30 +120,30 @@ class Draft:
                 return boxes.calculators_facts(self.writer, self.page)
         return ""
 
-    def _additions(self) -> list[tuple[str, str]]:
-        """Return headings, and what comes at the end of their section by itself."""
+    def _additions(self) -> list[tuple[str, str, str]]:
+        """Return headings, and what opens and closes their section by itself."""
         writer, page = self.writer, self.page
         match page.kind:
             case "step":
                 return [
-                    ("Normal", tables.normal_values(writer, page.listed("values"))),
-                    ("Not normal", tables.findings(writer, page) + self._flags()),
-                    ("Write it down", boxes.step_record(writer, page)),
+                    ("Normal", "", tables.normal_values(writer, page.listed("values"))),
+                    ("Not normal", "", tables.findings(writer, page) + self._flags()),
+                    ("Write it down", "", boxes.step_record(writer, page)),
                 ]
             case "finding":
                 agreement = page.meta.get("agreement")
+                act = f'<p class="now">{writer.text(page.meta["now"])}</p>'
                 return [
-                    ("Points to", tables.points_to(writer, page)),
-                    ("How good", tables.agreement(writer, agreement) if agreement else ""),
-                    (
-                        "Now",
-                        f'<p class="now">{writer.text(page.meta["now"])}</p>'
-                        + self._flags()
-                        + boxes.finding_record(writer, page),
-                    ),
+                    ("Points to", "", tables.points_to(writer, page)),
+                    ("How good", "", tables.agreement(writer, agreement) if agreement else ""),
+                    # What to do comes before what explains it.
+                    ("Now", act + self._flags(), boxes.finding_record(writer, page)),
                 ]
             case "condition":
-                return [("Signs by strength", tables.signs(writer, page)), ("Red flags", self._flags())]
+                return [
+                    ("Signs by strength", "", tables.signs(writer, page)),
+                    ("Red flags", "", self._flags()),
+                ]
         return []
 
     def _flags(self) -> str:

@@ -8,11 +8,14 @@ from typing import Any
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin
-from mkdocs.structure.files import Files
+from mkdocs.structure.files import File, Files
 from mkdocs.structure.pages import Page
 
 from build_tools import __date__, __version__, assets, handbook, pages, proving, runtime, search
 from build_tools.problems import report
+
+# The theme's files that its templates would load by name; `assets` writes those that are needed.
+THEME_FILES = ("assets/javascripts/", "assets/stylesheets/", "assets/images/")
 
 
 class PulseRuler(BasePlugin):
@@ -29,7 +32,15 @@ class PulseRuler(BasePlugin):
         config.extra["assets"] = assets.addresses()
         config.extra["version"] = __version__
         config.extra["built"] = __date__
+        # A page for a wrong address would need to know where the site stands on its server.
+        config.theme.static_templates.discard("404.html")
         return config
+
+    def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
+        for file in [file for file in files if file.src_uri.startswith(THEME_FILES)]:
+            files.remove(file)
+        files.append(File.generated(config, runtime.NOTICES_PAGE, content=runtime.notices()))
+        return files
 
     def on_page_markdown(self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
         book = self._handbook

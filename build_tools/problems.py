@@ -18,7 +18,7 @@ class Problem:
 
     def __str__(self) -> str:
         place = f"{self.file}:{self.line}" if self.line else self.file
-        return f"{place}: {self.message}. Mend: {self.mend}."
+        return f"{place}: {self.message.rstrip('.')}. Mend: {self.mend.rstrip('.?')}."
 
 
 def report(problems: Iterable[Problem]) -> str:

@@ -11,7 +11,7 @@ from typing import Any, Protocol
 from build_tools.loading import line_of
 from build_tools.problems import Problem
 from build_tools.sheet_faults import faults
-from calculators import door
+from calculators import door, units
 
 
 class Sheet(Protocol):
@@ -21,6 +21,10 @@ class Sheet(Protocol):
     path: Path
     data: dict[str, Any]
     lines: dict[tuple[Any, ...], int]
+
+
+# An expectation "OUTPUT says" names words that the result must have.
+SAYS = " says"
 
 
 @dataclass(frozen=True)
@@ -45,17 +49,30 @@ def prove(sheets: Mapping[str, Sheet]) -> Proof:
         door.load(json.dumps({**sheet.data, "id": calculator}))
         for place, check in enumerate(sheet.data["checks"]):
             by_kind[check["checks"]] = by_kind.get(check["checks"], 0) + 1
-            for message in missed(sheet.data, answered(calculator, sheet.data, check), check):
+            for message in _run(calculator, sheet.data, check):
                 misses.append(Problem(
                     f"calculators/{calculator}/sheet.toml", line_of(sheet.lines, ("checks", place)), message,
                     "hold the check against its source, then the formula and the sheet against the check"))
     return Proof(sum(by_kind.values()), by_kind, misses)
 
 
+def _run(calculator: str, data: dict[str, Any], check: dict[str, Any]) -> list[str]:
+    try:
+        return list(missed(data, answered(calculator, data, check), check))
+    except KeyError as error:
+        return [f"the sheet names {error}, which the formula does not return"]
+    except ValueError as error:
+        return [str(error)]
+
+
 def answered(calculator: str, data: dict[str, Any], check: dict[str, Any]) -> dict[str, Any]:
     """Answer one check through the door, where the sheet must be loaded; returns the door's answer."""
-    request = {"calculator": calculator, "answers": typed(data, check["given"]), "units": check.get("units", {}),
-               "complete": True}
+    request = {
+        "calculator": calculator,
+        "answers": typed(data, check["given"]),
+        "units": check.get("units", {}),
+        "complete": True,
+    }
     answer: dict[str, Any] = json.loads(door.answer(json.dumps(request)))
     return answer
 
@@ -88,23 +105,45 @@ def missed(data: dict[str, Any], answer: dict[str, Any], check: dict[str, Any]) 
         if check["refused"] not in kinds:
             yield f"expected a refusal ({check['refused']}), got {answer['state']} {kinds}"
         return
+    if "cautioned" in check:
+        fields = [caution["field"] or "" for caution in answer["cautions"]]
+        if fields != check["cautioned"]:
+            yield f"cautions on {fields}, expected on {check['cautioned']}"
     if answer["state"] != "answer":
         said = "; ".join(problem["message"] for problem in answer["problems"])
         yield f"expected an answer, got {answer['state']}: {said}"
         return
-    for name, expected in check["expect"].items():
-        by_side = expected.items() if isinstance(expected, dict) and "number" not in expected else [(None, expected)]
+    for name, expected in check.get("expect", {}).items():
+        one = not isinstance(expected, dict) or "number" in expected
+        by_side = [(None, expected)] if one else expected.items()
         for side, wanted in by_side:
+            if name.endswith(SAYS):
+                yield from _unsaid(answer, name, side, wanted)
+                continue
             got = list(_found(data, answer, name, side))
             where = name if side is None else f"{name} ({side})"
-            if not got:
+            if not got and wanted != "none":
                 yield f"there is no result {where}"
             for shown, raw in got:
                 if not _agree(wanted, shown, raw):
                     yield f"{where} is {shown}, expected {wanted}"
 
 
-def _found(data: dict[str, Any], answer: dict[str, Any], name: str, side: str | None) -> Iterator[tuple[str, Any]]:
+def _unsaid(answer: dict[str, Any], name: str, side: str | None, wanted: str) -> Iterator[str]:
+    """Say that a result lacks words it should have in its sentence, its error or its nearness."""
+    output = name.removesuffix(SAYS)
+    for result in answer["results"]:
+        if result["output"] == output and result["side"] == side:
+            said = " ".join([result["sentence"], result["uncertainty"], *result["near"]])
+            if wanted not in said:
+                yield f"{output} does not say “{wanted}” but: {said}"
+            return
+    yield f"there is no result {output}"
+
+
+def _found(
+    data: dict[str, Any], answer: dict[str, Any], name: str, side: str | None
+) -> Iterator[tuple[str, float | None]]:
     """Find what an expectation names: an output, "output in unit", or a scheme's band."""
     schemes = {scheme["id"] for scheme in data.get("schemes", [])}
     output, _, unit = name.partition(" in ")
@@ -114,7 +153,7 @@ def _found(data: dict[str, Any], answer: dict[str, Any], name: str, side: str | 
         if name in schemes:
             yield from ((band["band"], None) for band in result["bands"] if band["scheme_id"] == name)
         elif result["output"] == output and unit:
-            yield from ((also["value"], None) for also in result["also"] if also["unit"].replace("₂", "2") == unit)
+            yield from ((also["value"], None) for also in result["also"] if also["unit"] == units.symbol(unit))
         elif result["output"] == output:
             empty = "answer" if result["bands"] else "unknown"
             yield result["value"] or empty, result["raw"]

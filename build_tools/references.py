@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 import re
 import warnings
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cache, cached_property
+from importlib.metadata import version
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +18,7 @@ from build_tools.problems import Problem
 
 STYLE = Path(__file__).parent / "citation_style" / "nlm-citation-sequence.csl"
 FILE = "content/references.bib"
+KEPT = ".build/references.json"
 ENTRY = re.compile(r"^[ \t]*@(\w+)\s*\{\s*([^\s,{}]+)\s*,", re.MULTILINE)
 
 # What each BibTeX type is in the citation style's own words.
@@ -57,6 +60,16 @@ class Reference:
         return self.fields.get("note", "")
 
     @property
+    def checked(self) -> tuple[str, ...]:
+        """How claims from it were seen, as its own field `checked` says: "abstract", or "abstract, full-text"."""
+        return tuple(re.split(r"[,\s]+", self.fields["checked"])) if self.fields.get("checked") else ()
+
+    @property
+    def unseen(self) -> bool:
+        """Whether nobody has seen the work itself, only what others quote from it or what memory holds."""
+        return bool(self.checked) and not set(self.checked) - {"quoted-in", "memory"}
+
+    @property
     def name(self) -> str:
         """Who and when, for a sentence: "McGee 1998"."""
         people = self.people.get("author") or self.people.get("editor") or []
@@ -68,30 +81,42 @@ class Reference:
 
 @dataclass
 class References:
-    """All references by key, and the problems met in reading them."""
+    """All references by key, and the problems met in reading them.
+
+    Setting hundreds of entries takes seconds, so they are kept in a file from build to build."""
 
     entries: dict[str, Reference] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
+    kept: Path | None = None
 
     def __contains__(self, key: object) -> bool:
         return key in self.entries
 
     def formatted(self, keys: Iterable[str]) -> dict[str, str]:
         """Return the HTML of each key's entry in the numeric NLM style, without its number."""
-        wanted = [key for key in sorted(set(keys)) if key in self.entries and key not in self._cache]
+        names = {key: _name(self.entries[key]) for key in keys if key in self.entries}
+        wanted = {name: self.entries[key] for key, name in names.items() if name not in self._set}
         if wanted:
-            self._cache.update(_set_in_style([self.entries[key] for key in wanted]))
-        return {key: self._cache[key] for key in keys if key in self._cache}
+            self._set.update(zip(wanted, _set_in_style(list(wanted.values())), strict=True))
+            if self.kept:
+                self.kept.parent.mkdir(parents=True, exist_ok=True)
+                present = {name: self._set[name] for name in map(_name, self.entries.values()) if name in self._set}
+                self.kept.write_text(json.dumps(present, ensure_ascii=False, indent=0), encoding="utf-8")
+        return {key: self._set[name] for key, name in names.items()}
 
     @cached_property
-    def _cache(self) -> dict[str, str]:
-        return {}
+    def _set(self) -> dict[str, str]:
+        """What has been set already, by a name that covers everything it depends on."""
+        try:
+            return dict(json.loads(self.kept.read_text(encoding="utf-8"))) if self.kept else {}
+        except (OSError, ValueError):
+            return {}
 
 
 def load_references(root: Path) -> References:
     """Read content/references.bib below the root. Faults become problems, never exceptions."""
     path = root / FILE
-    found = References()
+    found = References(kept=root / KEPT)
     if not path.exists():
         return found
     try:
@@ -131,17 +156,19 @@ def load_references(root: Path) -> References:
 
 
 def _read_entry(key: str, kind: str, text: str, line: int) -> Reference:
-    from pybtex.database import parse_string
+    from pybtex.database.input.bibtex import Parser
     from pybtex.exceptions import PybtexError
     from pybtex.richtext import Text
 
     try:
-        entry = parse_string(text, "bibtex").entries[key]
+        entry = Parser().parse_string(text).entries[key]
     except (PybtexError, KeyError) as fault:
         raise ValueError(str(fault).splitlines()[0] if str(fault) else "syntax") from None
 
     def plain(value: str) -> str:
-        return re.sub(r"\s+", " ", str(Text.from_latex(value)).replace("\u2013\u2013", "\u2013")).strip()
+        # Reading LaTeX takes time, and most fields hold none.
+        text = str(Text.from_latex(value)) if re.search(r"[\\{}$~]", value) else value.replace("--", "–")
+        return re.sub(r"\s+", " ", text).strip()
 
     people = {
         role: [
@@ -180,7 +207,20 @@ def _as_csl(reference: Reference) -> dict[str, Any]:
     return item
 
 
-def _set_in_style(references: list[Reference]) -> dict[str, str]:
+@cache
+def _maker() -> str:
+    """Return a hash over what turns an entry into text: the style, this module and the version of citeproc."""
+    files = STYLE.read_bytes() + Path(__file__).read_bytes()
+    return hashlib.sha256(files + version("citeproc-py").encode()).hexdigest()
+
+
+def _name(reference: Reference) -> str:
+    """Return the name under which an entry is kept: it changes with the entry and with how it is set."""
+    return hashlib.sha256((_maker() + json.dumps(_as_csl(reference))).encode()).hexdigest()[:32]
+
+
+def _set_in_style(references: list[Reference]) -> list[str]:
+    """Return the text of each entry. The style numbers them, so that none depends on the others."""
     from citeproc import Citation, CitationItem, CitationStylesBibliography, CitationStylesStyle, formatter
     from citeproc.source.json import CiteProcJSON
 
@@ -188,23 +228,17 @@ def _set_in_style(references: list[Reference]) -> dict[str, str]:
         warnings.simplefilter("ignore")  # citeproc warns of style features that it leaves out; none matters here
         style = CitationStylesStyle(str(STYLE), validate=False)
         # Keys are numbered for citeproc, which folds their case.
-        names = {str(index): reference.key for index, reference in enumerate(references)}
-        source = CiteProcJSON(
-            [{**_as_csl(reference), "id": name} for name, reference in zip(names, references, strict=True)]
-        )
+        source = CiteProcJSON([{**_as_csl(reference), "id": str(index)} for index, reference in enumerate(references)])
         bibliography = CitationStylesBibliography(style, source, formatter.html)
-        for name in names:
-            bibliography.register(Citation([CitationItem(name)]))
-        lines = [str(line) for line in bibliography.bibliography()]
-    return {key: _tidy(line) for key, line in zip(names.values(), lines, strict=True)}
+        for index in range(len(references)):
+            bibliography.register(Citation([CitationItem(str(index))]))
+        return [_tidy(str(line)) for line in bibliography.bibliography()]
 
 
 def _tidy(line: str) -> str:
     line = re.sub(r"^\s*\d+\.\s*", "", line)
+    # A book without an author opens with its editors, whom citeproc then names again.
+    if editors := re.match(r"[^.]+, editors?\. ", line):
+        line = editors.group() + line[editors.end() :].replace(editors.group(), "")
     # The style closes every part with a full stop, also after a question.
     return re.sub(r"([.?!])\.+", r"\1", line).strip()
-
-
-def to_json(references: References) -> str:
-    """Return the references as CSL JSON, the form other tools read."""
-    return json.dumps([_as_csl(entry) for _, entry in sorted(references.entries.items())], ensure_ascii=False)

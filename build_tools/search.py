@@ -83,7 +83,8 @@ def entries(handbook: Handbook, site: Path) -> list[Entry]:
         if not built.is_file():
             continue
         sections = read_sections(built.read_text(encoding="utf-8"))
-        aliases = [str(alias) for alias in page.listed("aliases")]
+        # The file name is one more name: it often holds the plain words that the title avoids.
+        aliases = [*map(str, page.listed("aliases")), page.slug.replace("-", " ")]
         for calculator in page.listed("calculators"):
             if sheet := handbook.sheets.get(calculator):
                 aliases += [str(sheet.data.get("title", "")), *sheet.data.get("aliases", [])]
@@ -197,7 +198,7 @@ def _about(meta: dict[str, Any], sections: list[Section]) -> str:
 
 
 def _value_entry(handbook: Handbook, value_id: str, row: dict[str, Any]) -> Entry:
-    aliases = [*row.get("aliases", []), str(row.get("sign", ""))]
+    aliases = [*row.get("aliases", []), str(row.get("sign", "")), value_id.replace("-", " ")]
     group = GROUP_WORDS.get(str(row.get("group", "any")), "")
     section = Section(text=[str(row.get("who", "")), group, str(row.get("note", "")), "normal range value"])
     about = f"{in_table(handbook, row)} · {row.get('who', '')}".strip(" ·")

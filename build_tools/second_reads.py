@@ -10,20 +10,23 @@ from __future__ import annotations
 import hashlib
 import json
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from build_tools.checks.numbers import numbers_in
-from build_tools.citations import WITHOUT_SOURCE, marks_in, without_marks
-from build_tools.loading import Written, line_of
+from build_tools.citations import WITHOUT_SOURCE, Mark, mark_of, marks_in, without_marks
+from build_tools.loading import Written, line_of, load_toml
 from build_tools.prose import texts
 
 if TYPE_CHECKING:
     from build_tools.handbook import Handbook, Page, Sheet
 
 LEDGER = "content/second_reads.toml"
+# Keys that name or arrange things; what digits they hold is no figure.
+SETTINGS = {"id", "source", "quoted_in", "place", "checked", "aliases", "step", "calculator", "condition", "scale",
+            "ruler", "places", "order", "columns"}  # fmt: skip
 QUOTE = 90  # characters of the text that an entry of the ledger repeats
 HEAD = """# Second reads: who writes a page does not sign it. Made by `python -m build_tools second-read sign PAGE`.
 # hash: over place, numbers and source keys; date: when the figures were held against their source; says: the text.
@@ -32,13 +35,17 @@ HEAD = """# Second reads: who writes a page does not sign it. Made by `python -m
 
 @dataclass(frozen=True)
 class Unit:
-    """One thing to read: page or file id, file and line, what it says, the hash of its numbers and sources."""
+    """One thing to read: page or file id, file and line, what it says, the hash of its numbers and sources,
+    the numbers as written, the marks they carry, and how a row of data says that it was seen."""
 
     of: str
     file: str
     line: int
     says: str
     hash: str
+    numbers: tuple[str, ...]
+    marks: tuple[Mark, ...]
+    checked: str = ""
 
 
 def units(handbook: Handbook) -> list[Unit]:
@@ -70,12 +77,16 @@ def stale(handbook: Handbook) -> list[tuple[int, dict[str, Any]]]:
 def sign(handbook: Handbook, of: str, date: str, line: int | None = None) -> int:
     """Sign the unread units of a page or file (or of one line of it), drop its stale entries, write the ledger.
 
-    Returns how many units were signed. Raises KeyError for a page or file without units."""
+    Returns how many units were signed. Raises KeyError for a page or file that has none and
+    never had."""
     every = units(handbook)
     wanted = [unit for unit in every if unit.of == of and line in (None, unit.line)]
-    if not wanted:
+    if not wanted and not any(entry.get("of") == of for entry in handbook.reads):
         raise KeyError(of)
     present = {unit.hash for unit in every}
+    # Another reader may have signed since the handbook was loaded.
+    ledger = handbook.root / LEDGER
+    handbook.reads = load_toml(ledger).data["reads"] if ledger.exists() else []
     read = {str(entry.get("hash")) for entry in handbook.reads}
     kept = [entry for entry in handbook.reads if entry.get("hash") in present or entry.get("of") != of]
     new = {
@@ -101,11 +112,14 @@ def write(root: Path, reads: list[dict[str, Any]], order: list[str]) -> None:
         for read in ordered
     ]
     text = HEAD + "reads = [\n" + "".join(f"{line}\n" for line in lines) + "]\n"
-    (root / LEDGER).write_text(text, encoding="utf-8", newline="\n")
+    new = root / f"{LEDGER}.new"
+    new.write_text(text, encoding="utf-8", newline="\n")
+    new.replace(root / LEDGER)
 
 
-def _hash(place: str, numbers: list[str], keys: list[str]) -> str:
-    text = json.dumps([place, numbers, sorted(set(keys))], ensure_ascii=False)
+def _hash(place: str, numbers: list[str], marks: Sequence[Mark]) -> str:
+    keys = sorted({key for mark in marks for key in (*mark.keys, *mark.states)})
+    text = json.dumps([place, numbers, keys], ensure_ascii=False)
     return hashlib.sha256(text.encode("utf-8")).hexdigest()[:16]
 
 
@@ -119,8 +133,8 @@ def _page(page: Page) -> Iterator[Unit]:
     sentences += [(f"{page.id}#{line.section}", line.number, line.text) for line in page.prose if line.form == "text"]
     for place, line, text in sentences:
         if numbers := numbers_in(text):
-            keys = [key for mark in marks_in(text) for key in (*mark.keys, *mark.states)]
-            yield Unit(page.id, page.file, line, _quote(text), _hash(place, numbers, keys))
+            marks = tuple(marks_in(text))
+            yield Unit(page.id, page.file, line, _quote(text), _hash(place, numbers, marks), tuple(numbers), marks)
     for index, entry in enumerate(page.listed("points_to")):
         if isinstance(entry, dict):
             says = f"{page.title}: {entry.get('direction')} {entry.get('condition')}, {entry.get('strength')}"
@@ -144,39 +158,43 @@ def _page(page: Page) -> Iterator[Unit]:
 
 
 def _row(of: str, place: str, file: str, line: int, says: str, row: dict[str, Any]) -> Iterator[Unit]:
-    numbers, keys = _contents(row)
-    if numbers:
-        yield Unit(of, file, line, _quote(f"{says}: {', '.join(numbers)}"), _hash(place, numbers, keys))
+    numbers, marks = _contents(row)
+    # A number without any source is a setting of our own: the range an input may take, a made-up example.
+    if numbers and marks:
+        says = _quote(f"{says}: {', '.join(numbers)}")
+        checked = str(row.get("checked", ""))
+        yield Unit(of, file, line, says, _hash(place, numbers, marks), tuple(numbers), tuple(marks), checked)
 
 
 def _sheet(sheet: Sheet) -> Iterator[Unit]:
-    """Yield one unit for each input, item, output, scheme and check that holds a number."""
+    """Yield one unit for each part of a sheet that holds a number and names a source."""
     of = f"calculators/{sheet.id}"
     for name, rows in sheet.data.items():
         for index, row in enumerate(rows if isinstance(rows, list) else []):
             if isinstance(row, dict):
-                title = str(row.get("id") or row.get("name") or row.get("checks") or index + 1)
-                yield from _row(
-                    of, f"{of}/{name}/{title}", sheet.file, line_of(sheet.lines, (name, index)), f"{name} {title}", row
-                )
+                title = str(row.get("name") or row.get("id") or row.get("title") or row.get("place") or index + 1)
+                line = line_of(sheet.lines, (name, index))
+                yield from _row(of, f"{of}/{name}/{title}", sheet.file, line, f"{name}, {title}", row)
 
 
-def _contents(node: Any, key: str = "") -> tuple[list[str], list[str]]:
-    """Return the numbers in a row, in order, and the keys of its sources."""
-    if isinstance(node, bool) or node is None:
+def _contents(node: Any, key: str = "") -> tuple[list[str], list[Mark]]:
+    """Return the numbers in a row, in order, and its marks, those of its source keys among them."""
+    if key in SETTINGS or isinstance(node, bool) or node is None:
         return [], []
     if isinstance(node, (int, float)):
         return [node.text if isinstance(node, Written) else str(node)], []
     if isinstance(node, str):
-        if key in ("source", "quoted_in"):
-            return [], [WITHOUT_SOURCE.get(node, node)]
-        if key in ("id", "place", "checked", "aliases", "step", "calculator", "condition", "red_flag"):
-            return [], []
-        return numbers_in(node), [name for mark in marks_in(node) for name in (*mark.keys, *mark.states)]
+        return numbers_in(node), list(marks_in(node))
     numbers: list[str] = []
-    keys: list[str] = []
-    for name, value in node.items() if isinstance(node, dict) else ((key, value) for value in node):
-        more_numbers, more_keys = _contents(value, name)
+    marks: list[Mark] = []
+    if isinstance(node, dict):
+        if "source" in node or node.get("checked") in WITHOUT_SOURCE:
+            marks += marks_in(mark_of(node))
+        children = list(node.items())
+    else:
+        children = [(key, value) for value in node]
+    for name, value in children:
+        more_numbers, more_marks = _contents(value, name)
         numbers += more_numbers
-        keys += more_keys
-    return numbers, keys
+        marks += more_marks
+    return numbers, marks

@@ -102,7 +102,7 @@ class SiteHandler(BaseHTTPRequestHandler):
     def _send_file(self, name: str) -> None:
         parts = PurePosixPath(name or "index.html").parts
         file = self.server.folder.joinpath(*parts)
-        if any(part.startswith(".") or "\\" in part or ":" in part for part in parts):
+        if any(part.startswith(".") or set(part) & set("\\:\0") for part in parts):
             self._send_missing()
             return
         if file.is_dir():

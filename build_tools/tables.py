@@ -25,6 +25,14 @@ def strength(word: str) -> str:
     return f'<span class="strength strength-{word}">{STRENGTH_WORDS.get(word, escape(word))}</span>'
 
 
+def judged(entry: dict[str, Any]) -> str:
+    """Return the strength of an entry, with a word of doubt where chance alone may have made it."""
+    decided = deciding_ratio(entry)
+    limits = entry.get(f"{decided[0]}_ci") if decided else None
+    doubt = '<p class="note">uncertain: the interval includes 1</p>' if limits and limits[0] <= 1 <= limits[1] else ""
+    return strength(entry["strength"]) + doubt
+
+
 def direction(entry: dict[str, Any]) -> str:
     """Return in words what its presence or absence does to the probability of the condition."""
     if entry.get("direction") == "for":
@@ -74,7 +82,7 @@ def points_to(writer: Writer, finding: Page) -> str:
         (
             writer.link_to("condition", entry["condition"]),
             direction(entry),
-            strength(entry["strength"]),
+            judged(entry),
             figures(entry),
             _studied(writer, entry),
             writer.mark(entry),
@@ -91,7 +99,7 @@ def signs(writer: Writer, condition: Page) -> str:
         (
             writer.link(finding),
             direction(entry),
-            strength(entry["strength"]),
+            judged(entry),
             figures(entry),
             _studied(writer, entry),
             writer.mark(entry),

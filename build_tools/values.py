@@ -73,6 +73,6 @@ def _join(row: dict[str, Any], words: str) -> str:
         ending = re.search(r" or (?:more|less)$", words)
         words = f"{words[: ending.start()]} {unit}{ending.group()}" if ending and unit else f"{words} {unit}"
         return words.strip() + (f"; {text}" if text else "")
-    if not unit or unit in text:
+    if not unit or re.search(rf"(?<![A-Za-z]){re.escape(unit)}(?![A-Za-z])", text):
         return text
     return f"{text} {unit}" if text[-1:].isdigit() else f"{text} ({unit})"

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, Any
 
 from build_tools.citations import mark_of
 from build_tools.figures.ruler import Band, ruler
+from build_tools.markup import VALUES_PAGE, Writer
+from build_tools.tables import data_table
 from build_tools.values import SEEN, in_table, limits
 
 if TYPE_CHECKING:
@@ -23,33 +25,35 @@ GROUPS = {
 
 
 def values_html(handbook: Handbook) -> str:
-    """Give the list of all normal values with its filter form; marks stay for the page to number.
+    """Give the list of all normal values with its filter form, by step in bedside order; marks stay for the page.
 
     Links are relative to content/values/, where the page stands.
     """
-    by_step: dict[str, list[str]] = {}
-    for value_id, row in handbook.values.items():
-        by_step.setdefault(str(row.get("step", "")), []).append(value_id)
-    order = [page.slug for page in handbook.of_kind("step")]
     titles = {page.slug: page.title for page in handbook.of_kind("step")}
+    writer = Writer(handbook, handbook.pages[VALUES_PAGE])
     groups = []
-    for step in sorted(by_step, key=lambda slug: (order.index(slug) if slug in order else len(order), slug)):
-        rows = "\n".join(_row(handbook, value_id, titles) for value_id in by_step[step])
-        groups.append(
-            f'<section class="values-group" data-values-group aria-labelledby="of-{step}">'
-            f'<h2 id="of-{step}">{escape(titles.get(step, step))}</h2>\n<ul class="values">\n{rows}\n</ul></section>'
-        )
+    # What is felt and measured comes before the figures of preparation, which are looked up least.
+    for step in sorted(titles, key=lambda slug: handbook.pages[f"examination/{slug}"].meta.get("region") == "preparing"):
+        rows = [_row(handbook, name, titles) for name, row in handbook.values.items() if row["step"] == step]
+        rows += [_table(writer, name) for name, row in handbook.tables.items() if row["step"] == step]
+        if rows:
+            inside = "\n".join(rows)
+            groups.append(
+                f'<section class="values-group" data-values-group aria-labelledby="of-{step}">'
+                f'<h2 id="of-{step}">{escape(titles[step])}</h2>\n<ul class="values">\n{inside}\n</ul></section>'
+            )
     return f'<div data-values data-search-exclude>\n{_form()}\n{"".join(groups)}\n</div>'
 
 
 def _form() -> str:
     choices = "".join(
-        f'<label><input type="radio" name="who" value="{group}"{"" if group else " checked"}><span>{words}</span></label>'
+        f'<label><input type="radio" name="who" value="{group}"{"" if group else " checked"}>'
+        f"<span>{words}</span></label>"
         for group, words in GROUPS.items()
     )
     return (
-        '<form class="filter" data-values-form hidden>'
-        '<label for="values-filter">A sign, a number or an age: “refill”, “96”, “heart rate at 80”</label>'
+        '<form class="filter needs-script" data-values-form>'
+        '<label for="values-filter">A sign, a number, an age: “pulse 96”, “refill at 80”</label>'
         '<span class="search-row"><input id="values-filter" type="text" inputmode="search" autocomplete="off" '
         'autocapitalize="off" spellcheck="false"></span>'
         f'<fieldset class="choices"><legend class="aside-words">For whom</legend>{choices}</fieldset>'
@@ -60,7 +64,8 @@ def _form() -> str:
 def _row(handbook: Handbook, value_id: str, titles: dict[str, str]) -> str:
     row = handbook.values[value_id]
     low, high = limits(handbook, row)
-    words = " ".join([*row.get("aliases", []), row["quantity"], row["sign"], row["who"], str(row.get("population", ""))])
+    names = [*row.get("aliases", []), row["quantity"], row["sign"], row["who"], row.get("population", "")]
+    words = " ".join(map(str, names))
     plain = low is not None or high is not None
     drawn = _ruler(handbook, value_id, row) if plain and "scale" in row else ""
     verdict = '<p class="value-verdict" role="status" data-verdict hidden></p>' if drawn else ""
@@ -76,6 +81,16 @@ def _row(handbook: Handbook, value_id: str, titles: dict[str, str]) -> str:
     )
 
 
+def _table(writer: Writer, name: str) -> str:
+    """Give a table of the data files as one entry of the list."""
+    row = writer.handbook.tables[name]
+    words = escape(f"{row['title']} {' '.join(row['columns'])} table")
+    return (
+        f'<li class="value value-table" id="table-{name}" data-value data-words="{words}" data-group="any">'
+        f"<div data-range>{data_table(writer, name)}</div></li>"
+    )
+
+
 def _data(name: str, limit: Any) -> str:
     return "" if limit is None else f' data-{name}="{float(limit):g}"'
 
@@ -85,7 +100,7 @@ def _ruler(handbook: Handbook, value_id: str, row: dict[str, Any]) -> str:
     start, end = (float(end) for end in row["scale"])
     about = f"{row['quantity']}, {row['who']}: {in_table(handbook, row)}, on a scale from {start:g} to {end:g}."
     return ruler(start, end, str(row.get("unit", "")), prefix=f"ruler-of-{value_id}", title=str(row["quantity"]),
-                 description=about, bands=[Band("", low, high)])  # fmt: skip
+                 description=about, bands=[Band("", low, high)])
 
 
 def _seen(row: dict[str, Any]) -> str:
@@ -100,9 +115,9 @@ def _links(handbook: Handbook, row: dict[str, Any], titles: dict[str, str]) -> s
     links = []
     if row["step"] in titles:
         links.append(f'<a href="../examination/{row["step"]}.html">How to examine<span class="aside-words">: '
-                     f'{escape(titles[row["step"]])}</span></a>')  # fmt: skip
+                     f'{escape(titles[row["step"]])}</span></a>')
     calculator = str(row.get("calculator", ""))
     for page in handbook.pages_of_calculator(calculator):
         links.append(f'<a href="../{page.id}.html#{calculator.replace("_", "-")}">Calculate<span class="aside-words">: '
-                     f'{escape(str(handbook.sheets[calculator].data["title"]))}</span></a>')  # fmt: skip
+                     f'{escape(str(handbook.sheets[calculator].data["title"]))}</span></a>')
     return " ".join(links)

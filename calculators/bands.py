@@ -92,6 +92,6 @@ def near(scheme, output, raw, reach):
         hidden = rounded(raw, output["places"]) == limit and abs(raw - limit) > EDGE_SLACK
         if hidden and scheme["compare"] == "exact":
             lines.append(wording.before_rounding(raw, limit, output))
-        if reach is not None and at_least(limit, reach[0]) and at_least(reach[1], limit):
+        if reach is not None and reach[0] < reach[1] and at_least(limit, reach[0]) and at_least(reach[1], limit):
             lines.append(wording.near_edge(compared(scheme, output, raw), limit, output, scheme["name"]))
     return lines

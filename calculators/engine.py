@@ -6,7 +6,8 @@ named numbers) and `sheet.toml` (everything else). The sheet:
     title, asks             its name, and the question it answers
     aliases                 other names, for searching
     intro                   one paragraph: what it does and when to use it
-    cautions                [{title, text, source, place}], shown before the form
+    cautions                [{grade, title, text, source, place}], shown before the form; grade: "stop",
+                            "get-help" or "take-care"
     notes                   [{text, source, place}], shown beside it and given with each answer
     sides                   [{id, label}] where one measurement is made on each side
     [[inputs]]
@@ -23,13 +24,15 @@ named numbers) and `sheet.toml` (everything else). The sheet:
       id, label, formula    formula names the function
       takes                 ids of the inputs it takes
       sided                 true: once for each side
-      shows, unit, places   which of the formula's numbers is the result, and how it is shown
+      shows, unit, places   which of the formula's numbers is the result, and its decimals
+      trim                  true: drop closing zeros, since the input may carry fewer decimals
       also                  [{unit, places}]: the same result in other units
       sentence              whole sentence; {value} is the result with its unit
       equation              the formula in words, for the page
       when                  when this way of reckoning matters
       working               lines naming the formula's numbers: "{systolic} − {diastolic} = {gap} mmHg";
                             {share:2} fixes the decimals, otherwise up to three as needed
+      remarks               [{number, is, text}]: a caution when that number of the formula is that
       unknown               what to say when the formula returns None: not enough is known
       uncertainty           text, source, place, and relative = 0.16 or below, above (in `unit`):
                             how far the truth may lie from the result; {low} and {high} in the text;
@@ -48,8 +51,11 @@ named numbers) and `sheet.toml` (everything else). The sheet:
       given                 {systolic_mmhg = 120}; a list for `fields`; a table by side; a text as typed
       units                 {systolic_mmhg = "kPa"}
       expect                {output = "93", "output in kPa" = "12.4", scheme = "band"}, or a table by side;
-                            "unknown" where the formula returns None, "answer" where an answer decides;
+                            "unknown" where the formula returns None, "answer" where an answer decides,
+                            "none" where there is no result;
                             {number = 0.333, within = 0.02, because = "..."} where the print is coarser
+                            "output says" for words of its sentence, error or nearness
+      cautioned             the fields that must carry a caution, and no others; "" for one on no field
       refused               the kind of problem expected instead
       example               true: the worked example that the page shows
 
@@ -68,7 +74,7 @@ Answer: {"state": "answer" | "incomplete" | "refused", "calculator", "format", "
 """
 
 from calculators import bands, form, units, wording
-from calculators.numbers import fixed, is_finite
+from calculators.numbers import fixed, is_finite, plain
 
 FORMAT = 1
 
@@ -88,12 +94,13 @@ def answer(sheet, formulas, request):
             for field in missing["fields"]:
                 reply["problems"].append(form.problem(field["field"], "missing", wording.missing(field)))
         return reply
-    results, notes = _results(sheet, formulas, reading["given"], missing)
+    results, cautions, notes = _results(sheet, formulas, reading["given"], missing)
     if results is None:
         reply["problems"] = [form.problem(None, "impossible", wording.NOT_FINITE)]
         return reply
     reply["state"] = "answer"
     reply["results"] = results
+    reply["cautions"].extend(cautions)
     reply["notes"] = notes + [note["text"] for note in sheet.get("notes", [])]
     reply["text"] = wording.copied(sheet, reading["echo"], reply, request.get("version", ""))
     return reply
@@ -101,7 +108,7 @@ def answer(sheet, formulas, request):
 
 def unknown_calculator(name):
     """The answer to a request for a calculator that is not loaded."""
-    message = "There is no calculator called " + str(name)[:40] + " here. Check the spelling of its name."
+    message = "There is no calculator of that name here. Check how it is spelled."
     return _reply(name, "refused", [form.problem(None, "unreadable", message)])
 
 
@@ -119,30 +126,58 @@ def _reply(name, state, problems):
 
 
 def _results(sheet, formulas, given, missing):
-    """Every result in the sheet's order, and notes on what is not there; (None, []) if one is not finite."""
+    """Every result in the sheet's order, cautions on them, and notes on what is not there.
+
+    Returns (results, cautions, notes); results is None if a number is not finite.
+    """
     results = []
+    cautions = []
     notes = [wording.side_untouched(label) for label in missing["untouched"]]
     notes.extend([wording.side_begun(label) for label in missing["begun"]])
+    for entry in sheet.get("sides", []):
+        if entry["id"] in missing["left_out"]:
+            notes.append(wording.side_left_out(entry["label"]))
     for output in sheet["outputs"]:
         absent = None
         for side in missing["done"] if output.get("sided") else [None]:
             arguments, absent = _arguments(sheet, output, given, side)
-            if absent is None:
-                found = _reckoned(getattr(formulas, output["formula"]), arguments)
-                if isinstance(found, dict) and not all([is_finite(found[name]) for name in found]):
-                    return None, []
+            if absent is None and side not in missing["left_out"]:
+                finite, found = _reckoned(getattr(formulas, output["formula"]), arguments)
+                if not finite:
+                    return None, [], []
                 results.append(_result(sheet, output, side, found))
+                cautions.extend(_remarks(sheet, output, side, found))
         if absent is not None:
             notes.append(wording.optional_absent(absent, output))
-    return results, notes
+    return results, cautions, notes
 
 
 def _reckoned(formula, arguments):
-    """What the formula returns; an overflow, an error in one engine and infinity in another, as infinity."""
+    """What the formula returns, as (True, result), or (False, None) where a number is not finite.
+
+    An overflow is an error in one engine and infinity in another; both end here.
+    """
     try:
-        return formula(**arguments)
-    except (OverflowError, ZeroDivisionError, ValueError):
-        return {"result": float("inf")}
+        found = formula(**arguments)
+    except (OverflowError, ZeroDivisionError):
+        return False, None
+    if isinstance(found, dict) and not all([is_finite(found[name]) for name in found]):
+        return False, None
+    return True, found
+
+
+def _remarks(sheet, output, side, found):
+    """The cautions that the formula's own numbers call for, for example that one artery alone was measured."""
+    if not isinstance(found, dict):
+        return []
+    lead = _lead(sheet, side)
+    remarks = [remark for remark in output.get("remarks", []) if found[remark["number"]] == remark["is"]]
+    return [{"field": None, "message": wording.led(lead, remark["text"])} for remark in remarks]
+
+
+def _lead(sheet, side):
+    """The label of a side in a list, or an empty list."""
+    return [entry["label"] for entry in sheet.get("sides", []) if entry["id"] == side]
 
 
 def _arguments(sheet, output, given, side):
@@ -172,7 +207,7 @@ def _for_formula(value):
 
 def _result(sheet, output, side, found):
     """One result with its words. found: what the formula returned."""
-    lead = [entry["label"] for entry in sheet.get("sides", []) if entry["id"] == side]
+    lead = _lead(sheet, side)
     schemes = [scheme for scheme in sheet.get("schemes", []) if output["id"] in scheme["reads"]]
     result = {
         "output": output["id"],
@@ -189,6 +224,7 @@ def _result(sheet, output, side, found):
         "uncertainty": "",
         "uncertainty_source": "",
         "uncertainty_place": "",
+        "uncertainty_quoted_in": "",
         "source": output["source"],
         "place": output["place"],
         "quoted_in": output.get("quoted_in", ""),
@@ -211,7 +247,8 @@ def _add_number(result, output, found, lead, schemes):
     """Fill a result that is a number. found: the formula's named numbers."""
     raw = found[output["shows"]]
     result["raw"] = raw
-    result["value"] = fixed(raw, output["places"])
+    show = plain if output.get("trim") else fixed
+    result["value"] = show(raw, output["places"])
     shown = units.with_unit(result["value"], output["unit"])
     others = []
     for other in output.get("also", []):
@@ -225,9 +262,12 @@ def _add_number(result, output, found, lead, schemes):
     reach = None
     if "uncertainty" in output:
         reach = bands.reach_of(output["uncertainty"], raw)
-        result["uncertainty"] = wording.uncertainty(output, reach)
+        # A share of zero is zero, which would say that no flow was measured without error.
+        certain = reach is not None and reach[0] == reach[1]
+        result["uncertainty"] = "" if certain else wording.uncertainty(output, reach)
         result["uncertainty_source"] = output["uncertainty"]["source"]
         result["uncertainty_place"] = output["uncertainty"]["place"]
+        result["uncertainty_quoted_in"] = output["uncertainty"].get("quoted_in", "")
     for scheme in schemes:
         band = bands.band_of(scheme, bands.compared(scheme, output, raw))
         result["bands"].append(bands.described(scheme, band))

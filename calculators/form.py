@@ -121,6 +121,7 @@ def missing_from(sheet, given):
     """What is still to be entered.
 
     Returns {fields: to ask for, waits: bool (no answer yet), done: [side ids],
+    left_out: [ids of done sides with nothing measured, for example no limb],
     begun: [labels of sides not finished], untouched: [labels of sides left empty]}.
     A side left empty is not missed as long as the other is complete: one leg alone can be read.
     """
@@ -128,6 +129,7 @@ def missing_from(sheet, given):
     lacking = [field for field in asked if given[field["field"]] is None]
     general = [field for field in lacking if field["side"] is None]
     done = []
+    left_out = []
     begun = []
     untouched = []
     for side in sheet.get("sides", []):
@@ -135,6 +137,8 @@ def missing_from(sheet, given):
         empty = [field for field in lacking if field["side"] == side["id"]]
         if not empty:
             done.append(side["id"])
+            if all([_is_left_out(given[field["field"]]) for field in every]):
+                left_out.append(side["id"])
         elif len(empty) < len(every):
             begun.append(side)
         else:
@@ -145,6 +149,12 @@ def missing_from(sheet, given):
         "fields": general + sided,
         "waits": len(general) > 0 or ("sides" in sheet and not done),
         "done": done,
+        "left_out": left_out,
         "begun": [side["label"] for side in begun],
         "untouched": [side["label"] for side in untouched],
     }
+
+
+def _is_left_out(value):
+    """True for an answer such as "not measured", which neither stands for a number nor decides a band."""
+    return isinstance(value, dict) and "value" not in value and "band" not in value

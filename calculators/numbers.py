@@ -1,7 +1,7 @@
 """Reading numbers that people type, and showing numbers that formulas give.
 
-The engines we run in disagree about `float(text)`, `round`, `format` and `sum`, so each has a
-replacement here that gives the same digits everywhere.
+The engines we run in disagree about `float(text)`, `round` and `format`, so each has a replacement here
+that gives the same digits everywhere.
 """
 
 import math
@@ -125,14 +125,6 @@ def at_least(value, limit):
 def beyond(value, limit):
     """True if `value` is more than the limit."""
     return value > limit + EDGE_SLACK
-
-
-def total(values):
-    """Add from left to right. The built-in `sum` rounds differently from engine to engine."""
-    result = 0.0
-    for value in values:
-        result = result + value
-    return result
 
 
 def is_finite(value):

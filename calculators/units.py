@@ -19,11 +19,6 @@ UNITS = [
 ]
 
 
-def known(unit):
-    """True if `unit` is the id of a unit."""
-    return any(row[0] == unit for row in UNITS)
-
-
 def quantity(unit):
     """The quantity that `unit` measures, for example "pressure"."""
     return _row(unit)[1]

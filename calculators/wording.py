@@ -54,13 +54,13 @@ def missing(field):
 
 def no_such_field(name, known):
     """Say which fields there are."""
-    return "There is no field " + str(name)[:40] + ". The fields are " + ", ".join(known) + "."
+    return "There is no field " + name[:40] + ". The fields are " + ", ".join(known) + "."
 
 
 def wrong_unit(field, typed, choices):
     """Say which units a field takes."""
     named = " or ".join([units.symbol(unit) for unit in choices])
-    found = "“" + str(typed)[:20] + "” is not a unit of this field. "
+    found = "“" + typed[:20] + "” is not a unit of this field. "
     return found + field["label"] + " is read in " + named + "."
 
 
@@ -81,6 +81,9 @@ def impossible(field, value, unit, choices):
             would_be = units.convert(value, other, entry["unit"])
             if entry["usual"][0] <= would_be <= entry["usual"][1]:
                 return message + " If it was measured in " + units.symbol(other) + ", choose that unit."
+    options = ["“" + option["label"] + "”" for option in entry.get("answers", [])]
+    if options:
+        return message + " Check the reading, or choose " + " or ".join(options) + "."
     return message + " Check the reading and the unit."
 
 
@@ -95,6 +98,11 @@ def unusual(field, value, unit):
 def side_untouched(label):
     """Say that nothing was entered for one side."""
     return label + ": nothing entered, so there is no result for it."
+
+
+def side_left_out(label):
+    """Say that a side without any measurement has no result."""
+    return label + ": not measured, so nothing is known of it."
 
 
 def side_begun(label):
@@ -117,6 +125,8 @@ def range_of(edge, shown, output):
         low = low + step
     if high is not None and not edge["high_included"]:
         high = high - step
+    if shown and low is None and high == 0:
+        return units.with_unit(fixed(0, places), output["unit"])
     if shown and low is not None and high is not None:
         if fixed(low, places) == fixed(high, places):
             return units.with_unit(fixed(low, places), output["unit"])
@@ -208,13 +218,18 @@ def copied(sheet, echo, reply, version):
         for line in result["near"]:
             lines.append(line)
         if result["uncertainty"]:
-            cited = {"source": result["uncertainty_source"], "place": result["uncertainty_place"]}
+            cited = {}
+            for key in ["source", "place", "quoted_in"]:
+                cited[key] = result["uncertainty_" + key]
             lines.append(result["uncertainty"] + " [" + citation(sheet, cited) + "]")
         lines.append("Source: " + citation(sheet, result))
-    cautions = [caution["message"] for caution in reply["cautions"]]
-    for remark in cautions + reply["notes"]:
+    for caution in reply["cautions"]:
         lines.append("")
-        lines.append(remark)
+        lines.append(caution["message"])
+    for remark in reply["notes"]:
+        cited = [note for note in sheet.get("notes", []) if note["text"] == remark]
+        lines.append("")
+        lines.append(remark + (" [" + citation(sheet, cited[0]) + "]" if cited else ""))
     lines.append("")
     lines.append("Pulse & Ruler" + (" " + version if version else ""))
     return "\n".join(lines)

@@ -14,6 +14,8 @@ if TYPE_CHECKING:
 
 GRADES = {"stop": "Stop", "get-help": "Get help", "take-care": "Take care"}
 STRICT = ("stop", "get-help")
+# Pages that explain the handbook itself show what a caution looks like; they tell nobody to do anything.
+EXPLAINING = "about/"
 
 
 def rests(text: str) -> bool:
@@ -33,7 +35,8 @@ def check(handbook: Handbook) -> Iterator[Problem]:
                     f'a caution has no grade "{line.admonition}"',
                     f"write !!! {close[0] if close else ', '.join(GRADES)}",
                 )
-            if line.form == "text" and line.admonition in STRICT and not rests(line.text):
+            strict = line.admonition in STRICT and not page.id.startswith(EXPLAINING)
+            if line.form == "text" and strict and not rests(line.text):
                 yield Problem(
                     page.file,
                     line.number,

@@ -7,14 +7,17 @@ import re
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
-from build_tools.citations import WITHOUT_SOURCE, marks_in
+from build_tools.citations import FROM_MEMORY, MARK, WITHOUT_SOURCE, Mark, marks_in
 from build_tools.loading import line_of
 from build_tools.problems import Problem
+from build_tools.prose import CODE
 from build_tools.references import FILE
 
 if TYPE_CHECKING:
     from build_tools.handbook import Handbook
 
+_WORD = re.compile(r"(?<![@\w-])[A-Za-z][\w-]*")
+STATES = {"full-text", "abstract", "guideline-text", "quoted-in", "memory"}
 SOURCE_KEYS = ("source", "quoted_in")
 
 
@@ -34,6 +37,14 @@ def check(handbook: Handbook) -> Iterator[Problem]:
                 else f"add the entry to {FILE}, or correct the key",
             )
     for key, entry in handbook.references.entries.items():
+        unknown = sorted(set(entry.checked) - STATES)
+        if unknown:
+            yield Problem(
+                FILE,
+                entry.line,
+                f'the entry "{key}" was checked as "{unknown[0]}"',
+                f"write one or more of {', '.join(sorted(STATES))}",
+            )
         if key not in used:
             yield Problem(FILE, entry.line, f'nothing cites the reference "{key}"', "cite it, or remove the entry")
     yield from _marks(handbook)
@@ -105,11 +116,31 @@ def _marks(handbook: Handbook) -> Iterator[Problem]:
                     f"the mark [{mark.text}] cannot be read: {mark.fault}",
                     "write [@key, place], parts parted by semicolons, or [common practice]",
                 )
+            if FROM_MEMORY not in mark.states:
+                yield from _unseen(handbook, file, line, mark)
+        for word in _WORD.findall(MARK.sub(" ", CODE.sub(" ", text))):
+            if word in handbook.references and any(letter.isdigit() for letter in word) and text != word:
+                yield Problem(
+                    file, line, f'the key "{word}" stands in the text as a word', f"write [@{word}], or name the work"
+                )
         for stray in re.finditer(r"(?<![\w\[;(,])@[a-z][a-z0-9_:-]*\d{4}", text):
             if "[" not in text[: stray.start()].rpartition("]")[2]:
                 yield Problem(
                     file, line, f'"{stray.group()}" stands outside square brackets', f"write [{stray.group()}]"
                 )
+
+
+def _unseen(handbook: Handbook, file: str, line: int, mark: Mark) -> Iterator[Problem]:
+    """Yield works cited as if they had been seen, which their own entry says nobody has."""
+    for use in mark.uses:
+        entry = handbook.references.entries.get(use.key)
+        if entry and entry.unseen and not use.quoted_in:
+            yield Problem(
+                file,
+                line,
+                f'"{use.key}" is cited as seen, but its entry says: {", ".join(entry.checked)}',
+                f"write [@{use.key}; quoted in @the-work-that-was-read] or [from memory; @{use.key}]",
+            )
 
 
 def _sourced(handbook: Handbook) -> Iterator[Problem]:

@@ -55,9 +55,11 @@ def known(handbook: Handbook, what: str) -> Iterable[str]:
         case "figure":
             from build_tools import figures
 
-            return getattr(figures, "names", tuple)()
+            return figures.names()
         case "listing":
-            return ("steps", "findings", "conditions", "calculators", "values", "red-flags", "sources")
+            from build_tools.listings import LISTINGS
+
+            return LISTINGS
         case "table":
             return handbook.tables
         case _:

@@ -51,8 +51,9 @@ NUMBERED = re.compile(r"(\d+)\.\s")
 def check(handbook: Handbook) -> Iterator[Problem]:
     """Yield missing, unknown and misplaced headings, and faults in how the sections are filled."""
     for page in handbook.pages.values():
-        for heading in page.headings:
-            if heading.level == 1:
+        for index, heading in enumerate(page.headings):
+            # An article may open with words of its own, such as the first page.
+            if heading.level == 1 and not (page.kind == "article" and index == 0):
                 yield Problem(
                     page.file,
                     heading.line,

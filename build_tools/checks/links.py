@@ -14,10 +14,12 @@ from build_tools.prose import CODE, LINK
 if TYPE_CHECKING:
     from build_tools.handbook import Handbook, Page
 
-OUTSIDE = re.compile(r"\b(?:https?|ftp|file|mailto|data|javascript):|^//|\bwww\.", re.IGNORECASE)
+OUTSIDE = re.compile(r"\b(?:https?|ftp|file|mailto|data|javascript):|(?<![:\w/])//|\bwww\.", re.IGNORECASE)
 RAW = re.compile(
     r"<(script|style|iframe|object|embed|link|form|input|img|video|audio|svg)\b|\s(style|on[a-z]+)\s*=", re.IGNORECASE
 )
+# What a build adds to the site beside the pages.
+GENERATED = ("notices.txt",)
 TAG = re.compile(r"<[a-zA-Z/][^<>]*>")
 
 
@@ -78,7 +80,7 @@ def _target(handbook: Handbook, page: Page, line: int, target: str) -> Iterator[
                 f'{other.file} has no heading "#{anchor}"',
                 f"did you mean #{close[0]}?" if close else f"use one of {', '.join(sorted(other.anchors))}",
             )
-    elif not (handbook.root / "content" / place).is_file():
+    elif place not in GENERATED and not (handbook.root / "content" / place).is_file():
         yield Problem(
             page.file, line, f'the file "{target}" is not there', "add it under content/, or correct the name"
         )

@@ -14,12 +14,17 @@ if TYPE_CHECKING:
 
 def check(handbook: Handbook) -> Iterator[Problem]:
     """Yield the figures without a second read, and the reads whose figure has changed or gone."""
+    unread: dict[str, list[second_reads.Unit]] = {}
     for unit in second_reads.missing(handbook):
+        unread.setdefault(unit.of, []).append(unit)
+    for of, units in unread.items():
+        lines = sorted({unit.line for unit in units})
+        told = f"lines {', '.join(map(str, lines[:-1]))} and {lines[-1]}" if len(lines) > 1 else f"line {lines[0]}"
         yield Problem(
-            unit.file,
-            unit.line,
-            f"nobody has read this a second time: {unit.says}",
-            f"hold it against its source, then: python -m build_tools second-read sign {unit.of}",
+            units[0].file,
+            lines[0],
+            f"nobody has read the figures on {told} a second time",
+            f"hold them against their sources, then: python -m build_tools second-read sign {of}",
         )
     for index, read in second_reads.stale(handbook):
         line = handbook.read_lines.get(("reads", index), 1)

@@ -68,9 +68,8 @@ def check(handbook: Handbook) -> Iterator[Problem]:
             )
         else:
             yield from _problems(page.kind, page.file, page.meta, page.lines)
-    if (FOLDER / "sheet.json").exists():
-        for sheet in handbook.sheets.values():
-            yield from _problems("sheet", sheet.file, sheet.data, sheet.lines)
+    for sheet in handbook.sheets.values():
+        yield from _problems("sheet", sheet.file, sheet.data, sheet.lines)
 
 
 def _problems(name: str, file: str, data: dict[str, Any], lines: dict[tuple[Any, ...], int]) -> Iterator[Problem]:

@@ -70,7 +70,7 @@ def ruler(
         title=title,
         description=description,
         class_="ruler",
-    )  # fmt: skip
+    )
 
 
 def nice_ticks(low: float, high: float, most: int = 7) -> list[float]:
@@ -105,7 +105,7 @@ def _ticks(majors: list[float], scale: _Scale) -> str:
         strokes.append((x, WOOD_TOP, x, WOOD_TOP + 12))
         labels.append(
             text(x, WOOD_BOTTOM - 4, _shown(value), class_="ruler-number", text_anchor="middle", font_size=12,
-                 fill="currentColor")  # fmt: skip
+                 fill="currentColor")
         )
     if len(majors) > 1:
         step = majors[1] - majors[0]
@@ -136,7 +136,7 @@ def _bands(bands: list[Band], scale: _Scale) -> tuple[str, list[tuple[str, str]]
         x0, x1 = _left(band, scale), _right(band, scale)
         drawn.append(
             element("rect", x=x0, y=BAND_TOP, width=x1 - x0, height=WOOD_TOP - BAND_TOP,
-                    class_=f"ruler-band ruler-band-{index % 5}", fill="none", stroke="currentColor")  # fmt: skip
+                    class_=f"ruler-band ruler-band-{index % 5}", fill="none", stroke="currentColor")
         )
         drawn.append(_pattern(index % 5, x0, x1))
         words = band.label
@@ -180,7 +180,7 @@ def _pattern(kind: int, x0: float, x1: float) -> str:
     if not strokes:
         return ""
     return element("path", d=lines(strokes), class_="ruler-pattern", stroke="currentColor", stroke_width=0.7,
-                   fill="none")  # fmt: skip
+                   fill="none")
 
 
 def _plate(x: float, words: str) -> str:
@@ -206,7 +206,7 @@ def _marker(marker: float | None, scale: _Scale) -> str:
     drawn = element("path", d=path((-7, MARKER_TOP), (7, MARKER_TOP), (0, BAND_TOP - 2), close=True),
                     fill="currentColor") + element(
         "path", d=lines([(0, BAND_TOP - 4, 0, WOOD_BOTTOM)]), stroke="currentColor", stroke_width=2
-    )  # fmt: skip
+    )
     place = LEFT if marker is None else scale.x(marker)
     return element(
         "g",

@@ -74,3 +74,19 @@ def picture(
         role="img",
         aria_labelledby=f"{prefix}-title {prefix}-description",
     )
+
+
+def smooth(points: list[tuple[float, float]], close: bool = False) -> str:
+    """Give the `d` of a smooth path through the points (a Catmull-Rom spline written as Bezier curves)."""
+    count = len(points)
+    steps = [f"M{number(points[0][0])} {number(points[0][1])}"]
+    for index in range(count if close else count - 1):
+        before, start, end, after = (points[_within(index + shift, count, close)] for shift in (-1, 0, 1, 2))
+        first = (start[0] + (end[0] - before[0]) / 6, start[1] + (end[1] - before[1]) / 6)
+        second = (end[0] - (after[0] - start[0]) / 6, end[1] - (after[1] - start[1]) / 6)
+        steps.append("C" + " ".join(f"{number(x)} {number(y)}" for x, y in (first, second, end)))
+    return "".join(steps) + ("Z" if close else "")
+
+
+def _within(index: int, count: int, close: bool) -> int:
+    return index % count if close else min(max(index, 0), count - 1)

@@ -4,6 +4,8 @@ The true mean is the area under the pressure wave divided by its duration. A cuf
 the wave, so each formula here assumes at what share of the pulse pressure the mean lies.
 """
 
+import math
+
 
 def one_third(systolic_mmhg, diastolic_mmhg):
     """The mean one third of the way up: MAP = D + (S - D) / 3, mmHg [mcgee2018, chapter 17].
@@ -40,6 +42,25 @@ def rate_corrected(systolic_mmhg, diastolic_mmhg, heart_rate_per_min):
     """
     pulse_pressure = systolic_mmhg - diastolic_mmhg
     share = 0.33 + 0.0012 * heart_rate_per_min
+    return {
+        "systolic": systolic_mmhg,
+        "diastolic": diastolic_mmhg,
+        "heart_rate": heart_rate_per_min,
+        "pulse_pressure": pulse_pressure,
+        "share": share,
+        "mean": diastolic_mmhg + share * pulse_pressure,
+    }
+
+
+def rate_fitted(systolic_mmhg, diastolic_mmhg, heart_rate_per_min):
+    """A fit with heart rate: MAP = D + (0.086 ln(HR - 41.2) + 0.079) (S - D), mmHg [nguyen2025, abstract].
+
+    None at 41.2/min and below, where the logarithm ends. A preprint, not peer-reviewed.
+    """
+    if heart_rate_per_min <= 41.2:
+        return None
+    pulse_pressure = systolic_mmhg - diastolic_mmhg
+    share = 0.086 * math.log(heart_rate_per_min - 41.2) + 0.079
     return {
         "systolic": systolic_mmhg,
         "diastolic": diastolic_mmhg,

@@ -142,26 +142,26 @@ class TestMissingSystemPackage:
         monkeypatch.setattr(environment.os, "geteuid", lambda: 0, raising=False)
 
     def test_root_on_debian_has_it_installed(self) -> None:
-        environment.need("python3.11-venv", "A module is missing")
+        environment.need("A module is missing", "python3.11-venv")
         assert [command[2] for command in self.commands] == ["update", "install"]
         assert self.commands[1][-1] == "python3.11-venv"
 
     def test_another_user_on_debian_is_told_the_command(self, monkeypatch: pytest.MonkeyPatch) -> None:
         monkeypatch.setattr(environment.os, "geteuid", lambda: 1000)
         with pytest.raises(Advice, match=r"A module is missing.*sudo apt-get install python3\.11-venv"):
-            environment.need("python3.11-venv", "A module is missing")
+            environment.need("A module is missing", "python3.11-venv")
         assert not self.commands
 
     def test_another_system_is_told_the_name(self, monkeypatch: pytest.MonkeyPatch) -> None:
         monkeypatch.setattr(environment.shutil, "which", lambda name: None)
         with pytest.raises(Advice, match=r"A module is missing.*package manager.*python3\.11-venv"):
-            environment.need("python3.11-venv", "A module is missing")
+            environment.need("A module is missing", "python3.11-venv")
         assert not self.commands
 
     def test_a_package_that_can_not_be_had_is_told_with_what_the_system_says(self) -> None:
         self.fails = True
-        with pytest.raises(Advice, match=r"(?s)could not install chromium.*Unable to locate"):
-            environment.need("chromium", "The browser is missing")
+        with pytest.raises(Advice, match=r"(?s)could not install chromium fonts.*Unable to locate"):
+            environment.need("The browser is missing", "chromium", "fonts")
 
     def test_a_python_without_its_module_for_environments_asks_for_it(
         self, project: Path, runs: list[list[str]], monkeypatch: pytest.MonkeyPatch

@@ -69,7 +69,15 @@ def test_a_missing_page_gives_the_page_for_it(address: str) -> None:
 
 @pytest.mark.parametrize(
     "path",
-    ["../outside.txt", "%2e%2e/outside.txt", "findings/../../outside.txt", "..%5coutside.txt", ".hidden.txt", "/etc/x"],
+    [
+        "../outside.txt",
+        "%2e%2e/outside.txt",
+        "findings/../../outside.txt",
+        "..%5coutside.txt",
+        ".hidden.txt",
+        "/etc/x",
+        "%00",
+    ],
 )
 def test_nothing_outside_the_site_and_nothing_hidden_is_given(address: str, path: str) -> None:
     response, body = ask(address, path)

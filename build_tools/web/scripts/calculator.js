@@ -17,6 +17,7 @@ export class Calculator {
     this.form = new Form(section.querySelector("form"));
     this.result = new Result(section);
     this._latest = 0;
+    this._problems = [];
     this._shown = { engine: null, checked: "" };
     this._late = false;
     this._listen(section);
@@ -47,7 +48,7 @@ export class Calculator {
     form.addEventListener("focusout", (event) => {
       if (!this._fieldOf(event)) return;
       this.form.left(event.target.closest(".calculator-field").dataset.field);
-      this._work();
+      this.form.tell(this._problems);
     });
     form.addEventListener("submit", (event) => {
       event.preventDefault();
@@ -55,6 +56,7 @@ export class Calculator {
     });
     form.addEventListener("reset", () => setTimeout(() => {
       this._latest++;
+      this._problems = [];
       this.form.forget();
       this.form.labelUnits();
       for (const field of this.form.fields.values()) field.showChoice();
@@ -65,7 +67,10 @@ export class Calculator {
     section.addEventListener("click", (event) => {
       const act = event.target.closest("[data-act]")?.dataset.act;
       if (act === "copy") this.result.copy();
-      if (act === "again") this.engines.retry();
+      if (act === "again") {
+        this.engines.retry();
+        this._work();
+      }
       if (act === "sign") {
         this._fieldOf(event).changeSign();
         changed();
@@ -93,6 +98,7 @@ export class Calculator {
     }
     if (turn !== this._latest) return;            // the entries have changed since
     const answer = JSON.parse(reply.response);
+    this._problems = answer.problems;
     if (answer.state === "answer") {
       this.form.tell([]);
       this.result.show(answer);
@@ -109,7 +115,15 @@ export class Calculator {
   async _recheck(turn, request, engine, answer) {
     this._shown = { engine, checked: "" };
     this._tellEngine();
-    const other = await this.engines.otherAnswer(request, engine).catch(() => null);
+    let other;
+    try {
+      other = await this.engines.otherAnswer(request, engine);
+    } catch {
+      if (turn !== this._latest) return;
+      this._shown.checked = "broken";
+      this._tellEngine();
+      return;
+    }
     if (other === null || turn !== this._latest) return;
     const second = JSON.parse(other.response);
     this._shown.checked = agree(answer, second) ? "agreed" : "disagreed";

@@ -16,7 +16,7 @@ function progress(engine) {
 
 /**
  * @param {Engines} engines
- * @param {{engine: Engine|null, checked: ""|"agreed"|"disagreed"}} shown what stands in the result
+ * @param {{engine: Engine|null, checked: ""|"agreed"|"disagreed"|"broken"}} shown what stands in the result
  * @param {boolean} late whether the reader has waited long enough to be told why
  */
 export function engineWords(engines, shown, late) {
@@ -38,6 +38,7 @@ function checkWords({ first, second, savesData }, { engine, checked }) {
   if (checked === "agreed") return `${other.version} gives the same.`;
   if (checked === "disagreed") return `${other.version} gives another answer.`;
   if (other.state === "failed") return `Not checked by a second engine: ${other.failure}`;
+  if (checked === "broken") return "The second engine could not check it.";
   if (other.state === "idle" && savesData) return "Not checked by a second engine, to save data.";
   return LOADING.includes(other.state) ? "A second engine is coming in to check it." : "";
 }

@@ -28,7 +28,6 @@
       count.textContent = wanted.length ? shown + " of " + rows.length : "";
     }
 
-    form.hidden = false;
     input.addEventListener("input", narrow);
     form.addEventListener("submit", (event) => event.preventDefault());
     if (input.value) narrow(); // A browser puts back what was typed when the reader comes back to the page.

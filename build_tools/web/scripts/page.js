@@ -16,6 +16,7 @@ function setUp() {
     if (ready.has(section)) continue;
     ready.add(section);
     new Calculator(section, engines, files.version);
+    for (const part of section.querySelectorAll(".calculator-static details")) part.open = false;
   }
 }
 

@@ -33,7 +33,7 @@ export class Result {
     this.text = "";
     this.region.classList.remove("is-old", "is-disputed", "has-answer");
     for (const part of [".calculator-old", ".calculator-dispute", ".calculator-copy", ".calculator-cautions",
-      ".calculator-remarks"]) this._part(part).hidden = true;
+      ".calculator-glance", ".calculator-remarks"]) this._part(part)?.setAttribute("hidden", "");
     for (const card of this.region.querySelectorAll(".calculator-card")) card.hidden = true;
     this._say("");
   }
@@ -50,14 +50,30 @@ export class Result {
     this._part(".calculator-copied").textContent = "";
     this._part("textarea").hidden = true;
     for (const card of this.region.querySelectorAll(".calculator-card")) {
-      const { output, side } = card.dataset;
-      const result = answer.results.find((one) => one.output === output && (one.side ?? "") === side);
+      const result = answer.results.find((one) => fits(card, one));
       card.hidden = !result;
       if (result) fillCard(card, result, this.bandRows);
     }
+    this._fillGlance(answer);
     fillList(this._part(".calculator-cautions"), answer.cautions.map((caution) => caution.message));
     fillList(this._part(".calculator-remarks"), answer.notes.filter((note) => !this._knownNotes.has(note)));
     this._say(spokenAnswer(answer));
+  }
+
+  /** Where there are many results: a short list of them all, each leading to its own card. */
+  _fillGlance(answer) {
+    const glance = this._part(".calculator-glance");
+    if (!glance) return;
+    glance.hidden = answer.results.length < 3;
+    glance.replaceChildren(...answer.results.map((result) => {
+      const card = [...this.region.querySelectorAll(".calculator-card")].find((one) => fits(one, result));
+      const link = element("a", result.label);
+      link.href = "#" + card.id;
+      const found = [`${result.value} ${result.unit}`.trim(), ...result.bands.slice(0, 1).map((band) => band.label)];
+      const line = document.createElement("li");
+      line.append(link, " ", element("span", found.filter(Boolean).join(", ") || result.sentence));
+      return line;
+    }));
   }
 
   /** Two engines disagree: show what each says, and that neither may be used. */
@@ -103,6 +119,10 @@ export class Result {
   _say(words) {
     if (this._spoken.textContent !== words) this._spoken.textContent = words;
   }
+}
+
+function fits(card, result) {
+  return card.dataset.output === result.output && card.dataset.side === (result.side ?? "");
 }
 
 function spokenAnswer(answer) {

@@ -31,13 +31,12 @@
     root.dataset.scheme = scheme;
     for (const button of document.querySelectorAll("[data-scheme-button]")) {
       const next = SCHEMES[(SCHEMES.indexOf(scheme) + 1) % SCHEMES.length];
-      button.hidden = false;
       button.title = WORDS[scheme] + ". Touch for: " + WORDS[next].toLowerCase();
       button.querySelector("[data-scheme-words]").textContent = WORDS[scheme];
     }
   }
 
-  root.classList.remove("no-script");
+  root.classList.remove("no-js");
   show(kept());
   document.addEventListener("DOMContentLoaded", () => {
     show(kept());

@@ -176,7 +176,6 @@
     const site = dialog.dataset.site;
     if (box.dataset.ready) return;
     box.dataset.ready = "yes";
-    box.hidden = false;
 
     function row({ page, part }, here) {
       const [address, title, kind, about] = here.pages[page];
@@ -254,7 +253,6 @@
 
   for (const box of document.querySelectorAll("[data-search]")) setUp(box);
   for (const button of document.querySelectorAll("[data-search-open]")) {
-    button.hidden = false;
     button.addEventListener("click", open);
   }
   dialog.querySelector("[data-search-close]").addEventListener("click", () => dialog.close());

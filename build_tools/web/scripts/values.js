@@ -96,7 +96,6 @@
         : shown ? shown + " of " + rows.length + " values" : "No value fits. Clear a word, or choose Everyone.";
     }
 
-    form.hidden = false;
     form.addEventListener("input", narrow);
     form.addEventListener("submit", (event) => event.preventDefault());
     narrow();

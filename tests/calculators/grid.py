@@ -1,0 +1,50 @@
+"""Requests that reach every corner of every calculator, the same in every run."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator
+from typing import Any
+
+from build_tools.proving import typed
+from calculators import form
+from tests.calculators.loaded import SHEETS
+
+REQUESTS_PER_CALCULATOR = 400
+ODD_TEXTS = ["", "abc", "1,200", "120/80", "7,5", "\u22122", "16 kPa", "\u00a080\u202f", "1e5", "inf", "１２", "80 psi"]
+
+
+def grid(calculator: str, data: dict[str, Any]) -> Iterator[dict[str, Any]]:
+    """Requests for one calculator: its checks, then limits, halves, values between, answers and odd texts."""
+    for check in data["checks"]:
+        yield {
+            "calculator": calculator, "answers": typed(data, check["given"]), "units": check.get("units", {}),
+            "complete": True, "version": "1.2.3",
+        }
+    chance = random.Random(calculator)
+    for number in range(REQUESTS_PER_CALCULATOR):
+        answers = {}
+        units = {}
+        for field in form.fields(data):
+            answers[field["field"]] = _text(field["input"], chance)
+            if chance.random() < 0.1:
+                units[field["input"]["id"]] = chance.choice(form.choices(field["input"]))
+        yield {"calculator": calculator, "answers": answers, "units": units, "complete": number % 3 > 0}
+
+
+def _text(entry: dict[str, Any], chance: random.Random) -> str:
+    """Something to type: a limit, a value at, beside or between them, an answer, or an odd text."""
+    low, high = (float(limit) for limit in entry["possible"])
+    least, most = (float(limit) for limit in entry["usual"])
+    luck = chance.random()
+    if luck < 0.02:
+        return chance.choice(ODD_TEXTS)
+    if luck < 0.3 and entry.get("answers"):
+        return str(chance.choice(entry["answers"])["id"])
+    if luck < 0.35:
+        return str(chance.choice([low - 0.1, low, least - 0.1, least, most, most + 0.1, high, high + 0.1]))
+    value = chance.uniform(least, most)
+    return str(chance.choice([round(value), round(value) + 0.5, round(value, 1), round(value, 2), value]))
+
+
+REQUESTS = [request for calculator, sheet in SHEETS.items() for request in grid(calculator, sheet.data)]
