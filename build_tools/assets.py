@@ -8,6 +8,8 @@ from pathlib import Path
 
 import material
 
+from build_tools import theme_style
+
 WEB = Path(__file__).parent / "web"
 FOLDER = "assets"
 
@@ -15,12 +17,12 @@ FOLDER = "assets"
 STYLES = ("tokens", "base", "frame", "parts", "lists", "figures", "sources", "print")
 # Each script of the site, and the files it is joined from. `search` is on every page and comes first.
 SCRIPTS = {
-    "scope": ("scope",),
     "scheme": ("scheme",),
     "search": ("words", "search"),
     "folded": ("folded",),
     "lists": ("lists",),
     "values": ("values",),
+    "late": ("late",),
 }
 # What the theme itself brings. Its other files (maps, stock pictures, its own search) are left out of the site.
 THEME = Path(material.__file__).parent / "templates" / "assets"
@@ -36,9 +38,9 @@ _SPACE = re.compile(r"\s*\n\s*")
 def stylesheet() -> str:
     """Join the style sheets into one, without comments: one request, and nothing waits for it twice.
 
-    The theme's own sheet comes first, in a layer of its own, so that any rule of the handbook's wins over it.
+    What is used of the theme's own sheet comes first, in a layer of its own, so that any rule of the handbook's wins.
     """
-    theme = _plain(_of_theme(THEME_STYLE).replace('@charset "UTF-8";', ""))
+    theme = theme_style.used(_of_theme(THEME_STYLE))
     texts = [(WEB / "styles" / f"{name}.css").read_text(encoding="utf-8") for name in STYLES]
     own = _SPACE.sub("\n", _COMMENT.sub("", "\n".join(texts))).strip()
     return f"@layer theme {{\n{theme}\n}}\n{own}\n"

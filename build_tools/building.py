@@ -34,6 +34,10 @@ class BuildFailed(Exception):
     """The site could not be built; the text lists what to mend. The standing site is as it was."""
 
 
+class PlacingBrokeOff(Exception):
+    """The finished site could not be copied to the end; the text says why. What stands there is whole."""
+
+
 @dataclass(frozen=True)
 class Built:
     """What a build came to: pages and bytes of the site, checks of calculators passed, what was placed."""
@@ -58,7 +62,7 @@ def build(
 
     fresh: render all pages even when nothing has changed. unread_ok: let figures wait for their second read,
     for a look at a page that is being written. tell: takes lines of progress.
-    Raises BuildFailed, and then leaves `site` untouched.
+    Raises BuildFailed, and then leaves `site` untouched, or PlacingBrokeOff, and then every page there has its files.
     """
     began = time.monotonic()
     work = root / ".build"
@@ -75,7 +79,10 @@ def build(
             (work / "built.json").write_text(json.dumps(record, indent=1), encoding="utf-8")
         else:
             tell("Nothing has changed since the last build.")
-        placed = place(work / "site", site)
+        try:
+            placed = place(work / "site", site)
+        except OSError as error:
+            raise PlacingBrokeOff(f"The copy to {site} broke off: {error}") from error
     names = files_of(site)
     return Built(
         pages=sum(name.endswith(".html") and name != "404.html" for name in names),

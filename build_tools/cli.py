@@ -124,7 +124,7 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _build(given: argparse.Namespace) -> int:
-    from build_tools.building import BuildFailed, build
+    from build_tools.building import BuildFailed, PlacingBrokeOff, build
 
     def tell(line: str) -> None:
         print(line, flush=True)
@@ -138,6 +138,12 @@ def _build(given: argparse.Namespace) -> int:
     except BuildFailed as failure:
         print(failure, file=sys.stderr)
         print(f"Nothing was placed: {_shown(site)} is as it was.", file=sys.stderr)
+        return 1
+    except PlacingBrokeOff as failure:
+        print(
+            f"{failure}\nMend that and run the same command again. The pages there have all their files.",
+            file=sys.stderr,
+        )
         return 1
     tell(
         f"{_shown(site)} holds {built.pages} pages ({built.size / 1e6:.1f} MB). "

@@ -23,8 +23,8 @@ def form_html(data: Data, prefix: str) -> str:
         '<button type="reset" class="calculator-clear">Clear</button></div>',
         '<p class="calculator-private">Nothing you enter leaves this page or is kept.</p>',
         "</form>",
-        '<noscript><p class="calculator-no-script">The live form needs JavaScript. '
-        "The formula, the limits and a worked example below hold without it.</p></noscript>",
+        '<p class="calculator-no-script">The live form needs JavaScript. '
+        "The formula, the limits and a worked example below hold without it.</p>",
     ])
 
 
@@ -44,7 +44,8 @@ def _unit_choices(data: Data, prefix: str) -> list[str]:
         )
         legend = units.quantity(choices[0]).capitalize() + " in"
         found.append(
-            f'<fieldset class="calculator-units" data-inputs="{" ".join(inputs)}"><legend>{legend}</legend>{options}</fieldset>'
+            f'<fieldset class="calculator-units" data-inputs="{" ".join(inputs)}">'
+            f"<legend>{legend}</legend>{options}</fieldset>"
         )
     return found
 
@@ -65,7 +66,8 @@ def _fields(data: Data, prefix: str) -> list[str]:
                 parts.append(_group(side["label"], own, prefix, len(sided) == 1))
             continue
         own = [field for field in fields if field["input"]["id"] == entry["id"]]
-        parts.append(_group(entry["label"], own, prefix, True) if "fields" in entry else _field(own[0], entry["label"], prefix))
+        alone = "fields" not in entry
+        parts.append(_field(own[0], entry["label"], prefix) if alone else _group(entry["label"], own, prefix, True))
     return parts
 
 
@@ -101,7 +103,8 @@ def _field(field: Data, label: str, prefix: str, hint: bool = True) -> str:
         f'<input type="text" inputmode="decimal" id="{own}" name="{name}" aria-describedby="{described}" '
         'autocomplete="off" autocorrect="off" spellcheck="false" enterkeyhint="next">',
         # Number keyboards of phones have no minus sign.
-        f'<button type="button" class="calculator-sign" data-act="sign" aria-label="Change the sign: {escape(label)}">±</button>'
+        '<button type="button" class="calculator-sign" data-act="sign" '
+        f'aria-label="Change the sign: {escape(label)}">±</button>'
         if entry["possible"][0] < 0 else "",
         "</div>",
         _answers(entry, own, field["label"]),

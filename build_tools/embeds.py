@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 
 Data = dict[str, Any]
 
+NOTES_IN_SIGHT = 2
+
 
 def calculator_html(handbook: Handbook, calculator_id: str) -> str:
     """Return the HTML of one calculator, a <section> whose ids all begin with "calculator-" and its own id.
@@ -34,7 +36,8 @@ def calculator_html(handbook: Handbook, calculator_id: str) -> str:
     data = sheet.data
     prefix = "calculator-" + calculator_id.replace("_", "-")
     return "\n".join(part for part in (
-        f'<section class="calculator" id="{prefix}" data-calculator="{calculator_id}" aria-labelledby="{prefix}-title">',
+        f'<section class="calculator" id="{prefix}" data-calculator="{calculator_id}" '
+        f'aria-labelledby="{prefix}-title">',
         f'<p class="calculator-title" id="{prefix}-title">Calculator: {escape(data["title"])}</p>',
         f'<h3 class="calculator-asks">{escape(data["asks"])}</h3>',
         f'<p class="calculator-intro">{escape(data["intro"])}</p>',
@@ -61,8 +64,9 @@ def _cite(row: Data) -> str:
 
 
 def _caution(caution: Data) -> str:
+    grade = caution["grade"]
     return (
-        f'<div class="admonition take-care"><p class="admonition-title"><span class="grade">{GRADES["take-care"]}</span>: '
+        f'<div class="admonition {grade}"><p class="admonition-title"><span class="grade">{GRADES[grade]}</span>: '
         f'{escape(caution["title"])}</p>'
         f'<p>{escape(caution["text"])} {_cite(caution)}</p></div>'
     )
@@ -151,7 +155,8 @@ def _formulas(data: Data) -> str:
 def _bands(data: Data, scheme: Data) -> str:
     """The bands of a scheme as a table of two columns, which fits the narrowest phone."""
     output = next(output for output in data["outputs"] if output["id"] in scheme["reads"])
-    ranges = {band["id"]: words for band, words in zip(bands.measured(scheme), bands.ranges(scheme, output))}
+    measured = [band["id"] for band in bands.measured(scheme)]
+    ranges = dict(zip(measured, bands.ranges(scheme, output), strict=True))
     rows = []
     for band in scheme["bands"]:
         where = ranges.get(band["id"], "Not a number")
@@ -210,9 +215,11 @@ def _entries(data: Data, check: Data) -> list[tuple[str, str]]:
 
 
 def _notes(data: Data) -> str:
-    if not data.get("notes"):
-        return ""
-    rows = "".join(
-        f'<li><span class="calculator-note">{escape(note["text"])}</span> {_cite(note)}</li>' for note in data["notes"]
-    )
-    return f'<h4>Bear in mind</h4>\n<ul class="calculator-notes">{rows}</ul>'
+    """The notes of a sheet, which come in the order of their weight: the first two in sight, the rest folded."""
+    rows = [
+        f'<li><span class="calculator-note">{escape(note["text"])}</span> {_cite(note)}</li>'
+        for note in data.get("notes", [])
+    ]
+    in_sight, rest = "".join(rows[:NOTES_IN_SIGHT]), "".join(rows[NOTES_IN_SIGHT:])
+    shown = f'<ul class="calculator-notes">{in_sight}</ul>' if in_sight else ""
+    return shown + _part("Bear in mind", f'<ul class="calculator-notes">{rest}</ul>' if rest else "")

@@ -11,11 +11,12 @@ from pathlib import Path
 
 _IMPORT = re.compile(r'^import \{[^}]*\} from "([^"]+)";\n', re.MULTILINE)
 _EXPORT = re.compile(r"^export (?=(?:async )?function|class|const|let)", re.MULTILINE)
+_COMMENT = re.compile(r"^[ \t]*/\*\*.*?\*/\n", re.MULTILINE | re.DOTALL)
 _ENGINE = "engine:"
 
 
 def join(entry: Path, engines: dict[str, str] | None = None) -> str:
-    """Return the script made of `entry` and what it imports, each module once and before its user.
+    """Return the script made of `entry` and what it imports, each module once and before its user, without its docs.
 
     engines: the text that stands in for `import ... from "engine:NAME"`, by NAME.
     Top-level names share one scope, so a name used in two modules is a syntax error when the script loads.
@@ -36,7 +37,7 @@ def _collect(path: Path, engines: dict[str, str], order: list[str], seen: set[st
             order.append(engines[target.removeprefix(_ENGINE)])
         else:
             _collect(path.parent / target, engines, order, seen)
-    text = _EXPORT.sub("", _IMPORT.sub("", text))
+    text = _COMMENT.sub("", _EXPORT.sub("", _IMPORT.sub("", text))).strip("\n") + "\n"
     if left := re.search(r"^(import|export)\b.*", text, re.MULTILINE):
         raise ValueError(
             f"{path.name}: {left.group()!r} is not understood. Write imports as "

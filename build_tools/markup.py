@@ -104,8 +104,9 @@ _CELL = re.compile(r"<td(?P<set>[^>]*)>(?P<text>.*?)</td>", re.DOTALL)
 def mark_up_tables(html: str) -> str:
     """Give the cells of tables written in Markdown the heads of their columns, and their rows a head cell.
 
+    The class keeps the theme's script from wrapping the table in a box that scrolls sideways.
     Alignment goes too: it comes as a style attribute, which the site's security policy forbids."""
-    return _TABLE.sub(lambda found: _marked_up(found.group()), html)
+    return _TABLE.sub(lambda found: _marked_up(found.group()).replace("<table>", '<table class="written">', 1), html)
 
 
 def _marked_up(text: str) -> str:

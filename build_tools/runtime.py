@@ -35,6 +35,7 @@ NOTICES_PAGE = "notices.txt"
 # Packing the large engine takes seconds, so what was packed is kept from build to build, by content.
 PACKED = Path(".build") / "packed"
 
+_CSS_COMMENT = re.compile(r"/\*.*?\*/\n*", re.DOTALL)
 _CALCULATOR = re.compile(r'data-calculator="([a-z0-9_]+)"')
 
 
@@ -78,7 +79,7 @@ def bundle(handbook: Handbook, site_dir: Path | str) -> None:
     core = writer.packed("core", "json", _core(handbook.root))
     sheets = {name: writer.packed(name, "json", _pack(handbook, name)) for name in sorted(handbook.sheets)}
     page_script = writer.text("calculator", ".js", javascript.join(SCRIPTS / "page.js"))
-    style = writer.text("calculator", ".css", STYLE.read_text(encoding="utf-8"))
+    style = writer.text("calculator", ".css", _CSS_COMMENT.sub("", STYLE.read_text(encoding="utf-8")))
     (site / NOTICES_PAGE).write_text(notices(), encoding="utf-8", newline="\n")
     for page in sorted(site.rglob("*.html")):
         text = page.read_text(encoding="utf-8")
@@ -120,7 +121,7 @@ def _head(files: dict[str, Any], script: str, style: str) -> str:
 
 def _core(root: Path) -> bytes:
     """Pack the modules that every calculator needs."""
-    return _pack_json([path for path in sorted((root / "calculators").glob("*.py"))], root, [])
+    return _pack_json(sorted((root / "calculators").glob("*.py")), root, [])
 
 
 def _pack(handbook: Handbook, calculator: str) -> bytes:
@@ -168,9 +169,12 @@ class _Writer:
         source = _hash(content)
         kept = self.kept / f"{stem}.{source}.gz"
         if not kept.is_file():
-            for stale in self.kept.glob(f"{stem}.*.gz"):
+            for stale in self.kept.glob(f"{stem}.*"):
                 stale.unlink()
-            kept.write_bytes(_gzip(content))
+            # By another name first: what a broken-off build leaves must not pass for whole.
+            half = kept.with_suffix(".half")
+            half.write_bytes(_gzip(content))
+            half.replace(kept)
         data = kept.read_bytes()
         name = f"{stem}.{_hash(data)}.bin"
         (self.folder / name).write_bytes(data)

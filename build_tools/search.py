@@ -169,10 +169,10 @@ def _words_of(entry: Entry) -> dict[str, tuple[float, str, str]]:
     best: dict[str, tuple[float, str, str]] = {}
     for name, weight in [(entry.title, TITLE), *((alias, ALIAS) for alias in entry.aliases)]:
         words = folded_words(name)
-        for word in set(words):
+        for word in sorted(set(words)):
             # Aliases repeat each other's words; only the shortest name of each word counts.
             total[word] = max(total[word], weight / math.sqrt(len(words)))
-    for word in set(folded_words(entry.about)):
+    for word in sorted(set(folded_words(entry.about))):
         total[word] += ABOUT
     for section in entry.sections:
         counts: dict[str, float] = defaultdict(float)
@@ -180,13 +180,14 @@ def _words_of(entry: Entry) -> dict[str, tuple[float, str, str]]:
             counts[word] += 1
         for word in counts:
             counts[word] = BODY * math.sqrt(min(counts[word], 9))
-        for word in set(folded_words(section.heading)):
+        for word in sorted(set(folded_words(section.heading))):
             counts[word] += HEADING
         for word, weight in counts.items():
             total[word] += weight / 2
             if section.anchor and weight > best.get(word, (0.0, "", ""))[0]:
                 best[word] = (weight, section.anchor, section.heading)
-    return {word: (weight, *best.get(word, (0.0, "", ""))[1:]) for word, weight in total.items()}
+    # Sorted, since the order of a set changes from run to run and would number the sections anew.
+    return {word: (weight, *best.get(word, (0.0, "", ""))[1:]) for word, weight in sorted(total.items())}
 
 
 def _about(meta: dict[str, Any], sections: list[Section]) -> str:

@@ -32,6 +32,9 @@ TYPES = {
     ".bin": "application/octet-stream",
 }
 
+# What is sent for a missing page where the site has no page of its own for that, such as before the first build.
+MISSING = b"<!doctype html><html lang=en><title>Not found</title><body><p>There is no such page.</p></body></html>"
+
 LIVE_SCRIPT = Path(__file__).with_name("live_reload.js")
 LIVE_SCRIPT_NAME = "live-reload.js"
 LIVE_STATE_NAME = "live-reload.txt"
@@ -101,10 +104,11 @@ class SiteHandler(BaseHTTPRequestHandler):
 
     def _send_file(self, name: str) -> None:
         parts = PurePosixPath(name or "index.html").parts
-        file = self.server.folder.joinpath(*parts)
-        if any(part.startswith(".") or set(part) & set("\\:\0") for part in parts):
+        # Nothing hidden, and nothing that another system would read as a drive, a root or a way out.
+        if any(part.startswith((".", "/")) or set(part) & set("\\:\0") for part in parts):
             self._send_missing()
             return
+        file = self.server.folder.joinpath(*parts)
         if file.is_dir():
             file = file / "index.html"
         if not file.is_file():
@@ -121,16 +125,20 @@ class SiteHandler(BaseHTTPRequestHandler):
 
     def _send_missing(self) -> None:
         page = self.server.folder / "404.html"
-        body = self._body_of(page) if page.is_file() else b"Not found"
+        body = self._body_of(page) if page.is_file() else self._following(MISSING)
         self._send(HTTPStatus.NOT_FOUND, body, TYPES[".html"])
 
     def _body_of(self, file: Path) -> bytes:
         body = file.read_bytes()
-        if self.server.live is not None and file.suffix == ".html":
-            # An outside script: the security headers allow none written into the page.
-            script = f'<script src="{self.server.prefix}{LIVE_SCRIPT_NAME}" defer></script></body>'
-            body = body.replace(b"</body>", script.encode(), 1)
-        return body
+        return self._following(body) if file.suffix == ".html" else body
+
+    def _following(self, page: bytes) -> bytes:
+        """A page that reloads itself, when the server is live."""
+        if self.server.live is None:
+            return page
+        # An outside script: the security headers allow none written into the page.
+        script = f'<script src="{self.server.prefix}{LIVE_SCRIPT_NAME}" defer></script></body>'
+        return page.replace(b"</body>", script.encode(), 1)
 
     def _type_of(self, file: Path) -> str:
         if self.server.wrong_types:

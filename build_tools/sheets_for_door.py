@@ -10,6 +10,8 @@ if TYPE_CHECKING:
 
 # What only a build, the search and the page read.
 ASIDE = ("aliases", "asks", "cautions", "checks", "intro", "status")
+# How content/references.bib begins where it names nobody: "Authors not seen", "Authors not recorded".
+UNKNOWN_AUTHORS = "Authors not "
 
 
 def sheet_for_door(handbook: Handbook, calculator_id: str) -> dict[str, Any]:
@@ -24,7 +26,7 @@ def short_reference(reference: Reference) -> str:
     """Return a reference as one would say it: "Bos et al. 2007", or its title when nobody signs it."""
     people = [person.get("literal") or person["family"] for person in reference.people.get("author", [])]
     year = reference.fields.get("year", "")
-    if not people:
+    if not people or people[0].startswith(UNKNOWN_AUTHORS):
         return f"{reference.fields.get('title', reference.key)} {year}".strip()
     others = len(people) > 2 or people[-1] == "others"
     names = f"{people[0]} et al." if others else " and ".join(people)

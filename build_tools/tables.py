@@ -16,7 +16,7 @@ STRENGTH_WORDS = {
     "moderate": "moderate",
     "weak": "weak",
     "little": "little use",
-    "taught": "taught, not studied",
+    "taught": "taught, no ratio",
 }
 
 

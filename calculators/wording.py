@@ -4,7 +4,11 @@ from calculators import units
 from calculators.numbers import EDGE_SLACK, fixed, plain
 
 NOT_FINITE = "These numbers give no result. Check each of them against what was measured."
-PLAIN_SOURCES = [["common-practice", "common practice, no source"], ["memory", "from memory, not looked up"]]
+PLAIN_SOURCES = [
+    ["common-practice", "common practice, no source"],
+    ["memory", "from memory, not looked up"],
+    ["local-sign-off", "no source seen, for local sign-off"],
+]
 
 
 def fill(template, values):

@@ -131,6 +131,15 @@ def test_a_folder_that_holds_other_things_is_never_emptied(project: Path, folder
     assert (project / "content" / "index.md").exists()
 
 
+def test_a_copy_that_breaks_off_is_told_with_its_cause(project: Path) -> None:
+    before = (project / "README.md").read_bytes()
+    done = build(project, "--site", "README.md")
+    assert done.returncode == 1
+    assert "broke off" in done.stderr
+    assert "Traceback" not in done.stderr
+    assert (project / "README.md").read_bytes() == before
+
+
 class TestWhatCountsAsAChange:
     """Every file that can reach the site counts, and nothing else does."""
 

@@ -74,13 +74,16 @@ def test_a_missing_page_gives_the_page_for_it(address: str) -> None:
         "%2e%2e/outside.txt",
         "findings/../../outside.txt",
         "..%5coutside.txt",
+        "{absolute}",
+        "%2f{absolute}",
         ".hidden.txt",
-        "/etc/x",
         "%00",
     ],
 )
-def test_nothing_outside_the_site_and_nothing_hidden_is_given(address: str, path: str) -> None:
-    response, body = ask(address, path)
+def test_nothing_outside_the_site_and_nothing_hidden_is_given(address: str, site: Path, path: str) -> None:
+    outside = site.parent / "outside.txt"
+    assert outside.is_file()
+    response, body = ask(address, path.format(absolute=outside.as_posix()))
     assert (response.status, body) == (404, b"<body>Not here</body>")
 
 
@@ -110,6 +113,15 @@ def test_the_site_stands_under_a_sub_path_and_nowhere_else(site: Path) -> None:
         assert ask(address.removesuffix("/ward/handbook/"), "/file.js")[0].status == 404
         bare, _ = ask(address.removesuffix("/"))
         assert (bare.status, bare.getheader("Location")) == (301, "/ward/handbook/")
+
+
+def test_before_the_first_build_a_page_waits_for_it(tmp_path: Path) -> None:
+    live = server.SiteServer(tmp_path, live=lambda: "0")
+    with server.in_background(live):
+        response, body = ask(live.address)
+    assert response.status == 404
+    assert b"There is no such page." in body
+    assert b"live-reload.js" in body
 
 
 def test_a_prefix_without_its_slashes_is_refused(site: Path) -> None:

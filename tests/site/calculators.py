@@ -19,7 +19,7 @@ def enter(form: Locator, entries: dict[str, str]) -> None:
     """Type into fields by the door's names; an answer that is no number is chosen instead."""
     for name, text in entries.items():
         other = form.locator(f'[data-field="{name}"] select')
-        if other.count() and other.locator(f'option[value="{text}"]').count():
+        if text and other.count() and other.locator(f'option[value="{text}"]').count():
             other.select_option(text)
         else:
             form.locator(f'input[name="{name}"]').fill(text)

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, Playwright, sync_playwright
 
 from build_tools.server import running
 
@@ -31,11 +31,17 @@ def chromium_path() -> str:
 
 
 @pytest.fixture(scope="session")
-def chromium() -> Iterator[Browser]:
+def browsers() -> Iterator[Playwright]:
+    """What starts browsers; there can be only one of it in a run."""
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=chromium_path(), args=ARGUMENTS)
-        yield browser
-        browser.close()
+        yield playwright
+
+
+@pytest.fixture(scope="session")
+def chromium(browsers: Playwright) -> Iterator[Browser]:
+    browser = browsers.chromium.launch(executable_path=chromium_path(), args=ARGUMENTS)
+    yield browser
+    browser.close()
 
 
 @pytest.fixture(scope="session")

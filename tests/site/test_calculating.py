@@ -14,7 +14,16 @@ from playwright.sync_api import expect
 from build_tools import handbook, proving
 from build_tools.environment import ROOT
 from tests.site.calculators import (
-    LEG, NECK, PRESSURE, calculator, engine_line, enter, expect_agreement, fault, number, spoken,
+    LEG,
+    NECK,
+    PRESSURE,
+    calculator,
+    engine_line,
+    enter,
+    expect_agreement,
+    fault,
+    number,
+    spoken,
 )
 from tests.site.conftest import Opener
 

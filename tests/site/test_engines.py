@@ -138,6 +138,17 @@ def test_wrong_file_names_its_cause(
     expect(engine_line(form)).to_contain_text(path.name)
 
 
+def test_file_unpacked_on_the_way_is_taken_as_it_is(badly: BadlyServed, place: str, open_page: Opener) -> None:
+    """Some servers and proxies unpack what they take for a compressed transfer."""
+    badly.lose("pyodide.*.js")
+    for pattern in ("micropython.*.bin", "core.*.bin"):
+        path = badly.find(pattern)
+        path.write_bytes(gzip.decompress(path.read_bytes()))
+    form = calculator(open_page(place, faults=True))
+    enter(form, GOOD)
+    expect(number(form, "one_third")).to_have_text("93")
+
+
 def test_missing_worker_script_is_named(badly: BadlyServed, place: str, open_page: Opener) -> None:
     """A worker that can't be loaded says nothing itself."""
     badly.lose("pyodide.*.js")

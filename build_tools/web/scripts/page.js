@@ -20,8 +20,14 @@ function setUp() {
   }
 }
 
-if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", setUp);
-else setUp();
+/** The theme tells of every page it shows, where its own script has run; setting up twice does no harm. */
+function begin() {
+  if (window.document$) window.document$.subscribe(setUp);
+  else setUp();
+}
+
+if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", begin);
+else begin();
 
 window.addEventListener("pagehide", () => engines.end());
 // A page that the browser kept for the way back comes without its workers.

@@ -131,7 +131,7 @@
         for (const wanted of WANTED) {
           if (wanted.kind === kind && all.some((word) => wanted.words.has(word))) found.score *= wanted.factor;
         }
-        if (kind === "value") found.score *= inGroup.has(found.page) ? 1.6 : age ? 0.8 : 0.75;
+        if (kind === "value") found.score *= inGroup.has(found.page) ? 1.6 : 0.7;
       }
       return this.inTurn([...scores.values()].sort((a, b) => b.score - a.score || a.page - b.page));
     }
@@ -258,12 +258,5 @@
   dialog.querySelector("[data-search-close]").addEventListener("click", () => dialog.close());
   dialog.addEventListener("click", (event) => {
     if (event.target === dialog) dialog.close();
-  });
-  document.addEventListener("keydown", (event) => {
-    const typing = event.target.closest?.("input, textarea, select, [contenteditable]");
-    if (event.key === "/" && !typing && !event.ctrlKey && !event.metaKey && !event.altKey && !dialog.open) {
-      event.preventDefault();
-      open();
-    }
   });
 })();

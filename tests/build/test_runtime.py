@@ -1,0 +1,145 @@
+"""What calculates in the browser: the same bytes from the same sources, under names that follow the content."""
+
+from __future__ import annotations
+
+import gzip
+import json
+import re
+from pathlib import Path
+
+import pytest
+
+from build_tools import embeds, handbook, javascript, runtime
+from build_tools.environment import ROOT
+from build_tools.sheets_for_door import sheet_for_door, short_reference
+
+
+@pytest.fixture(scope="module")
+def book() -> handbook.Handbook:
+    return handbook.load(ROOT)
+
+
+def small_site(folder: Path) -> Path:
+    (folder / "deep").mkdir(parents=True)
+    (folder / "plain.html").write_text("<html><head></head><body></body></html>", encoding="utf-8")
+    (folder / "deep" / "sum.html").write_text(
+        '<html><head></head><body><section data-calculator="mean_arterial_pressure"></section></body></html>',
+        encoding="utf-8",
+    )
+    return folder
+
+
+def contents(folder: Path) -> dict[str, bytes]:
+    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+
+
+def test_two_bundles_are_the_same_to_the_byte(book: handbook.Handbook, tmp_path: Path) -> None:
+    """No date and no order of files leaks in."""
+    one, two = small_site(tmp_path / "one"), small_site(tmp_path / "two")
+    runtime.bundle(book, one)
+    runtime.bundle(book, two)
+    assert contents(one) == contents(two)
+
+
+def test_only_pages_that_calculate_name_the_engine(book: handbook.Handbook, tmp_path: Path) -> None:
+    """Every name in the page is a file that lies there, reached from the page's own folder."""
+    site = small_site(tmp_path / "site")
+    runtime.bundle(book, site)
+    assert "engine" not in (site / "plain.html").read_text(encoding="utf-8")
+    page = (site / "deep" / "sum.html").read_text(encoding="utf-8")
+    for address in re.findall(r'(?:src|href)="([^"]+)"', page):
+        assert address.startswith("../engine/")
+        assert (site / "deep" / address).resolve().is_file()
+    block = re.search(r'id="engine-files">(.*?)</script>', page)
+    assert block
+    for engine in json.loads(block.group(1))["engines"]:
+        for file in (*engine["engine"].values(), *engine["packs"]):
+            assert (site / "engine" / file["name"]).stat().st_size == file["bytes"]
+        assert (site / "engine" / engine["script"]).is_file()
+
+
+def test_pack_holds_formula_and_sheet_and_no_checks(book: handbook.Handbook, tmp_path: Path) -> None:
+    """What only a build reads stays at home."""
+    site = small_site(tmp_path / "site")
+    runtime.bundle(book, site)
+    [path] = site.glob("engine/mean_arterial_pressure.*.bin")
+    pack = json.loads(gzip.decompress(path.read_bytes()))
+    assert "calculators/mean_arterial_pressure/formula.py" in [name for name, _ in pack["files"]]
+    [sheet] = pack["sheets"]
+    assert sheet["id"] == "mean_arterial_pressure"
+    assert "checks" not in sheet
+
+
+def test_every_source_of_a_sheet_has_a_short_reference(book: handbook.Handbook) -> None:
+    """The copied text names people and years, not keys."""
+    for name in book.sheets:
+        for key, words in sheet_for_door(book, name)["citations"].items():
+            assert key not in words
+            assert not words.startswith("Authors not"), words
+
+
+def test_short_reference_counts_its_authors(book: handbook.Handbook) -> None:
+    """One, two, and many."""
+    one, two, many = (
+        [{"family": "Bos"}], [{"family": "Bos"}, {"family": "Verrij"}],
+        [{"family": "Bos"}, {"family": "Verrij"}, {"family": "Vincent"}],
+    )
+    told = []
+    for people in (one, two, many, []):
+        entry = next(iter(book.references.entries.values()))
+        reference = type(entry)("key", "article", {"year": "2007", "title": "A title"}, {"author": people}, 1)
+        told.append(short_reference(reference))
+    assert told == ["Bos 2007", "Bos and Verrij 2007", "Bos et al. 2007", "A title 2007"]
+
+
+def test_missing_engine_is_said_with_the_way_out(
+    book: handbook.Handbook, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Before anything is written."""
+    monkeypatch.setattr(runtime, "PYODIDE", tmp_path / "pyodide")
+    with pytest.raises(FileNotFoundError, match="python3 -m build_tools build"):
+        runtime.bundle(book, small_site(tmp_path / "site"))
+
+
+def test_engine_that_changed_is_refused_with_its_name() -> None:
+    """A new version of an engine is adapted by a person, never half-way by itself."""
+    with pytest.raises(ValueError, match="MicroPython's files no longer contain"):
+        javascript.micropython("export default somethingElse;")
+    with pytest.raises(ValueError, match="Pyodide"):
+        javascript.pyodide("", "import.meta.url export default _createPyodideModule;", "{}")
+
+
+def test_modules_are_joined_each_once_and_before_its_user(tmp_path: Path) -> None:
+    """Imports and exports fall away, and an import in another form is refused."""
+    (tmp_path / "base.js").write_text("export const base = 1;\n", encoding="utf-8")
+    (tmp_path / "left.js").write_text('import { base } from "./base.js";\nexport function left() { return base; }\n')
+    (tmp_path / "page.js").write_text(
+        '/** Words. */\nimport { base } from "./base.js";\nimport { left } from "./left.js";\nleft(base);\n'
+    )
+    joined = javascript.join(tmp_path / "page.js")
+    assert joined.count("const base = 1;") == 1
+    assert joined.index("const base") < joined.index("function left") < joined.index("left(base)")
+    assert "import" not in joined and "export" not in joined and "Words" not in joined
+    (tmp_path / "odd.js").write_text('import base from "./base.js";\n')
+    with pytest.raises(ValueError, match=re.escape("odd.js")):
+        javascript.join(tmp_path / "odd.js")
+
+
+@pytest.mark.parametrize("name", sorted(handbook.load(ROOT).sheets))
+def test_calculator_html_has_a_field_for_every_input_and_a_card_for_every_result(
+    name: str, book: handbook.Handbook
+) -> None:
+    """Each with a label of its own, and no id twice."""
+    from calculators import form
+
+    text = embeds.calculator_html(book, name)
+    ids = re.findall(r'\bid="([^"]+)"', text)
+    assert len(ids) == len(set(ids))
+    for field in form.fields(book.sheets[name].data):
+        box = re.search(rf'data-field="{re.escape(field["field"])}".*', text)
+        assert box
+        control = re.search(rf'<input type="text"[^>]* id="([^"]+)" name="{field["field"]}"', box.group())
+        assert control and f'<label for="{control.group(1)}">' in box.group()
+    for output in book.sheets[name].data["outputs"]:
+        assert f'data-output="{output["id"]}"' in text
+    assert "style=" not in text and "onclick" not in text
