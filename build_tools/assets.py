@@ -8,7 +8,7 @@ from pathlib import Path
 
 import material
 
-from build_tools import theme_style
+from build_tools import __date__, __version__, theme_style
 
 WEB = Path(__file__).parent / "web"
 FOLDER = "assets"
@@ -28,7 +28,12 @@ SCRIPTS = {
 THEME = Path(material.__file__).parent / "templates" / "assets"
 THEME_STYLE = "stylesheets/main.*.min.css"
 THEME_SCRIPT = "javascripts/bundle.*.min.js"
-
+# What every printed page says at its foot, so that a sheet torn from the others still tells what it is.
+PAGE_FOOT = """@page {{
+@bottom-left {{ content: "Pulse & Ruler {version}, built {date}. For teaching and reference."; font: 8pt sans-serif; }}
+@bottom-right {{ content: counter(page) " of " counter(pages); font: 8pt sans-serif; }}
+}}
+"""
 
 _COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
 _MAP = re.compile(r"(/\*|//)# sourceMappingURL=.*")
@@ -42,6 +47,7 @@ def stylesheet() -> str:
     """
     theme = theme_style.used(_of_theme(THEME_STYLE))
     texts = [(WEB / "styles" / f"{name}.css").read_text(encoding="utf-8") for name in STYLES]
+    texts.append(PAGE_FOOT.format(version=__version__, date=__date__))
     own = _SPACE.sub("\n", _COMMENT.sub("", "\n".join(texts))).strip()
     return f"@layer theme {{\n{theme}\n}}\n{own}\n"
 

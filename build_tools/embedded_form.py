@@ -101,7 +101,7 @@ def _field(field: Data, label: str, prefix: str, hint: bool = True) -> str:
         f'<p class="calculator-fault" id="{own}-fault" hidden></p>',
         '<div class="calculator-entry">',
         f'<input type="text" inputmode="decimal" id="{own}" name="{name}" aria-describedby="{described}" '
-        'autocomplete="off" autocorrect="off" spellcheck="false" enterkeyhint="next">',
+        'autocomplete="off" autocorrect="off" spellcheck="false" enterkeyhint="go">',
         # Number keyboards of phones have no minus sign.
         '<button type="button" class="calculator-sign" data-act="sign" '
         f'aria-label="Change the sign: {escape(label)}">±</button>'

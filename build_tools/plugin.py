@@ -14,8 +14,9 @@ from mkdocs.structure.pages import Page
 from build_tools import __date__, __version__, assets, handbook, pages, proving, runtime, search
 from build_tools.problems import report
 
-# The theme's files that its templates would load by name; `assets` writes those that are needed.
-THEME_FILES = ("assets/javascripts/", "assets/stylesheets/", "assets/images/")
+# The theme's files that its templates would load by name; `assets` writes those that are needed. Its site map
+# would be empty, for a site that may stand at any address has no addresses to list.
+THEME_FILES = ("assets/javascripts/", "assets/stylesheets/", "assets/images/", "sitemap.xml")
 
 
 class PulseRuler(BasePlugin):
@@ -29,6 +30,7 @@ class PulseRuler(BasePlugin):
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         if self.handbook is None:
             self.handbook = checked(Path(config.config_file_path).parent)
+        config.theme.static_templates.discard("sitemap.xml")
         config.extra["assets"] = assets.addresses()
         config.extra["version"] = __version__
         config.extra["built"] = __date__

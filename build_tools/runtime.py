@@ -12,11 +12,12 @@ import html
 import io
 import json
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from build_tools import __version__, javascript
+from build_tools import __version__, javascript, library
 from build_tools.sheets_for_door import sheet_for_door
 
 if TYPE_CHECKING:
@@ -73,14 +74,15 @@ def bundle(handbook: Handbook, site_dir: Path | str) -> None:
         "script": writer.text("pyodide", ".js", _pyodide_worker()),
         "engine": {
             "wasm": writer.packed("pyodide", "wasm", (PYODIDE / "pyodide.asm.wasm").read_bytes()),
-            "library": writer.packed("python-library", "zip", (PYODIDE / "python_stdlib.zip").read_bytes()),
+            "library": writer.packed(
+                "python-library", "zip", library.sources(PYODIDE), lambda: library.compiled(PYODIDE)
+            ),
         },
     }
     core = writer.packed("core", "json", _core(handbook.root))
     sheets = {name: writer.packed(name, "json", _pack(handbook, name)) for name in sorted(handbook.sheets)}
     page_script = writer.text("calculator", ".js", javascript.join(SCRIPTS / "page.js"))
     style = writer.text("calculator", ".css", _CSS_COMMENT.sub("", STYLE.read_text(encoding="utf-8")))
-    (site / NOTICES_PAGE).write_text(notices(), encoding="utf-8", newline="\n")
     for page in sorted(site.rglob("*.html")):
         text = page.read_text(encoding="utf-8")
         shown = sorted(set(_CALCULATOR.findall(text)))
@@ -164,16 +166,18 @@ class _Writer:
         (self.folder / name).write_bytes(data)
         return name
 
-    def packed(self, stem: str, kind: str, content: bytes) -> File:
-        """Write content gzipped as .bin, a suffix that servers neither label nor unpack on the way."""
-        source = _hash(content)
-        kept = self.kept / f"{stem}.{source}.gz"
+    def packed(self, stem: str, kind: str, source: bytes, make: Callable[[], bytes] | None = None) -> File:
+        """Write content gzipped as .bin, a suffix that servers neither label nor unpack on the way.
+
+        The content is `source` itself, or what `make` makes of it.
+        """
+        kept = self.kept / f"{stem}.{_hash(source)}.gz"
         if not kept.is_file():
             for stale in self.kept.glob(f"{stem}.*"):
                 stale.unlink()
             # By another name first: what a broken-off build leaves must not pass for whole.
             half = kept.with_suffix(".half")
-            half.write_bytes(_gzip(content))
+            half.write_bytes(_gzip(make() if make else source))
             half.replace(kept)
         data = kept.read_bytes()
         name = f"{stem}.{_hash(data)}.bin"

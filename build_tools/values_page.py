@@ -33,7 +33,8 @@ def values_html(handbook: Handbook) -> str:
     writer = Writer(handbook, handbook.pages[VALUES_PAGE])
     groups = []
     # What is felt and measured comes before the figures of preparation, which are looked up least.
-    for step in sorted(titles, key=lambda slug: handbook.pages[f"examination/{slug}"].meta.get("region") == "preparing"):
+    late = {page.slug for page in handbook.of_kind("step") if page.meta.get("region") == "preparing"}
+    for step in sorted(titles, key=lambda slug: slug in late):
         rows = [_row(handbook, name, titles) for name, row in handbook.values.items() if row["step"] == step]
         rows += [_table(writer, name) for name, row in handbook.tables.items() if row["step"] == step]
         if rows:

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import gzip
+import io
 import json
 import re
+import zipfile
 from pathlib import Path
 
 import pytest
 
-from build_tools import embeds, handbook, javascript, runtime
+from build_tools import embeds, handbook, javascript, library, runtime
 from build_tools.environment import ROOT
 from build_tools.sheets_for_door import sheet_for_door, short_reference
 
@@ -143,3 +145,15 @@ def test_calculator_html_has_a_field_for_every_input_and_a_card_for_every_result
     for output in book.sheets[name].data["outputs"]:
         assert f'data-output="{output["id"]}"' in text
     assert "style=" not in text and "onclick" not in text
+
+
+@pytest.mark.slow
+def test_library_is_compiled_to_the_same_bytes_each_time() -> None:
+    """Bytecode alone, for the modules that are loaded, half of what the engine's package carries."""
+    one = library.compiled(runtime.PYODIDE)
+    assert one == library.compiled(runtime.PYODIDE)
+    with zipfile.ZipFile(io.BytesIO(one)) as archive:
+        names = archive.namelist()
+    assert all(name.endswith(".pyc") for name in names)
+    assert {"json/decoder.pyc", "traceback.pyc"} <= set(names)
+    assert len(gzip.compress(one)) < 0.6 * (runtime.PYODIDE / "python_stdlib.zip").stat().st_size

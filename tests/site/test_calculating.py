@@ -41,6 +41,16 @@ def test_answer_comes_as_soon_as_the_entries_suffice(open_page: Opener, address:
     expect(form.locator('[data-output="one_third"] .calculator-working li').last).to_contain_text("80 + 40 ÷ 3")
 
 
+def test_answer_that_was_asked_for_comes_into_view(open_page: Opener, address: str) -> None:
+    """On a phone the result lies below the form."""
+    form = calculator(open_page(address + PRESSURE))
+    enter(form, GOOD)
+    expect(number(form, "one_third")).to_have_text("93")
+    form.get_by_role("button", name="Work it out").click()
+    expect(number(form, "one_third")).to_be_in_viewport()
+    expect(form.get_by_role("button", name="Work it out")).to_be_focused()
+
+
 def test_result_region_is_there_from_the_start(open_page: Opener, address: str) -> None:
     """A screen reader hears only what comes into a region that it knows already."""
     page = open_page(address + PRESSURE, java_script_enabled=False)
@@ -186,6 +196,7 @@ def test_clear_empties_form_and_result(open_page: Opener, address: str) -> None:
     expect(spoken(form)).to_have_text("")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", sorted(handbook.load(ROOT).sheets))
 def test_page_and_command_line_say_the_same(name: str, open_page: Opener, address: str) -> None:
     """The example of each sheet gives the same text on both, from both engines of the page."""
@@ -221,6 +232,7 @@ def test_text_can_be_copied_by_hand_where_the_page_may_not(open_page: Opener, ad
     expect(form.locator(".calculator-copied")).to_contain_text("copy it from here")
 
 
+@pytest.mark.slow
 def test_second_engine_stays_away_from_a_reader_who_saves_data(open_page: Opener, address: str) -> None:
     """The first engine answers alone, and the line says that nothing checked it."""
     page = open_page(

@@ -158,6 +158,7 @@ def test_missing_worker_script_is_named(badly: BadlyServed, place: str, open_pag
     expect(engine_line(form)).to_contain_text(f"The file {lost} is missing on the server", timeout=30_000)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("limit", "stuck", "told"),
     [
@@ -188,6 +189,7 @@ def test_engine_that_breaks_while_starting_names_its_cause(badly: BadlyServed, p
     expect(engine_line(form)).to_contain_text("This page cannot calculate now", timeout=30_000)
 
 
+@pytest.mark.slow
 def test_fault_in_a_formula_leaves_the_page_alive(badly: BadlyServed, place: str, open_page: Opener) -> None:
     """The second engine breaks on a question; the first one's answer stands, and is said to be unchecked."""
     badly.give_second_engine("mean_arterial_pressure.*.bin", "pulse_pressure / 3", "pulse_pressure / thirds")

@@ -30,6 +30,7 @@ def axe_finds(page: Page) -> list[str]:
     ]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_axe_finds_nothing_in_a_calculator_at_work(scheme: str, open_page: Opener, address: str) -> None:
     """With results and everything unfolded, then with an old result, then with faults."""
@@ -47,6 +48,7 @@ def test_axe_finds_nothing_in_a_calculator_at_work(scheme: str, open_page: Opene
     assert axe_finds(page) == []
 
 
+@pytest.mark.slow
 def test_no_page_scrolls_sideways_on_the_narrowest_phone(open_page: Opener, address: str, built_site: Path) -> None:
     """A phone of 360 px shows every page in full width."""
     page = open_page(address)

@@ -102,6 +102,7 @@ export class Calculator {
     if (answer.state === "answer") {
       this.form.tell([]);
       this.result.show(answer);
+      if (complete) this.result.bringIntoView();
       this._recheck(turn, request, reply.engine, answer);
       return;
     }

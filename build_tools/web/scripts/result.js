@@ -60,6 +60,11 @@ export class Result {
     this._say(spokenAnswer(answer));
   }
 
+  /** The reader asked for the answer, which may lie below the screen; the focus stays where it is. */
+  bringIntoView() {
+    this.region.scrollIntoView({ block: "start" });
+  }
+
   /** Where there are many results: a short list of them all, each leading to its own card. */
   _fillGlance(answer) {
     const glance = this._part(".calculator-glance");

@@ -14,7 +14,9 @@ serveDoor(async (engine, open) => {
     packageBaseUrl: here,
     stdout: () => {},
   });
-  pyodide.runPython("import platform, sys\nversion = platform.python_version()\nsys.path.insert(0, '/')");
+  pyodide.runPython(
+    "import sys\nversion = '.'.join(str(part) for part in sys.version_info[:3])\nsys.path.insert(0, '/')",
+  );
   return {
     write(path, text) {
       const folder = path.slice(0, path.lastIndexOf("/"));
