@@ -34,10 +34,11 @@ TITLE, ALIAS, HEADING, ABOUT, BODY = 12.0, 9.0, 3.0, 3.0, 1.0
 ABOUT_LENGTH = 110
 
 # Words of a question that say nothing about its subject. The page is told them in the index.
-EMPTY = frozenset(
+_EMPTY = (
     "a an and are as at be between by can do doe for from how i if in is it mean me my of on or patient person should "
-    "someone that the there thi to u was what when where which who with you".split()
+    "someone that the there thi to u was what when where which who with you"
 )
+EMPTY = frozenset(_EMPTY.split())
 # The kinds of page whose results name the section to go to.
 WITH_SECTIONS = ("step",)
 GROUP_WORDS = {

@@ -14,7 +14,7 @@ from typing import Any
 from playwright.sync_api import Page
 
 from tests.site.conftest import Opener
-from tests.site.test_search import results, searching  # noqa: F401  (a fixture)
+from tests.site.pages import results
 
 FILE = Path(__file__).parent / "phrases.toml"
 PHRASES: list[dict[str, Any]] = tomllib.loads(FILE.read_text(encoding="utf-8"))["phrases"]
@@ -36,7 +36,7 @@ def test_each_phrase_names_pages_that_exist(built_site: Path) -> None:
     assert {page for page in named if not (built_site / f"{page}.html").is_file()} == set()
 
 
-def test_phrases_find_a_page_among_the_first_three(searching: Page) -> None:  # noqa: F811
+def test_phrases_find_a_page_among_the_first_three(searching: Page) -> None:
     found = {
         phrase["types"]: [address.partition("#")[0] for address in results(searching, phrase["types"])[:FIRST]]
         for phrase in PHRASES
