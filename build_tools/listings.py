@@ -20,6 +20,12 @@ from build_tools.values_page import values_html
 if TYPE_CHECKING:
     from build_tools.handbook import Handbook, Page
 
+# The types of entry that each part of the list of sources holds; what is in none comes last.
+SOURCE_KINDS = (
+    ("Papers", ("article",)),
+    ("Books and chapters", ("book", "inbook", "incollection")),
+    ("Guidelines, reports and others", ()),
+)
 SPEEDS = ("now", "within the hour", "same day", "within two weeks")
 
 _TAG = re.compile(r"<[^>]+>")
@@ -63,14 +69,24 @@ def red_flags_html(handbook: Handbook) -> str:
 
 
 def sources_html(handbook: Handbook) -> str:
-    """Give every reference that can be cited, by its first author or publisher."""
-    lines = handbook.references.formatted(handbook.references.entries)
-    rows = []
-    for key in sorted(lines, key=lambda key: _sort_words(lines[key])):
-        note = handbook.references.entries[key].note
-        told = f' <span class="reference-note">({escape(note, quote=False)})</span>' if note else ""
-        rows.append(f"<li>{lines[key]}{told}</li>")
-    return f'<ul class="references" data-search-exclude>\n{"".join(rows)}\n</ul>'
+    """Give every reference that can be cited, folded by its kind, by its first author or publisher."""
+    entries = handbook.references.entries
+    lines = handbook.references.formatted(entries)
+    kinds = {kind: words for words, kinds in SOURCE_KINDS for kind in kinds}
+    parts = []
+    for words, _ in SOURCE_KINDS:
+        keys = [key for key in lines if kinds.get(entries[key].type, SOURCE_KINDS[-1][0]) == words]
+        rows = []
+        for key in sorted(keys, key=lambda key: _sort_words(lines[key])):
+            note = entries[key].note
+            told = f' <span class="reference-note">({escape(note, quote=False)})</span>' if note else ""
+            rows.append(f"<li>{lines[key]}{told}</li>")
+        if rows:
+            parts.append(
+                f'<details class="sources"><summary>{words}: {len(rows)}</summary>\n'
+                f'<ul class="references">\n{"".join(rows)}\n</ul></details>'
+            )
+    return f"<div data-search-exclude>{''.join(parts)}</div>"
 
 
 LISTINGS: dict[str, Callable[[Handbook], str]] = {

@@ -71,14 +71,17 @@ def steps_html(handbook: Handbook) -> str:
             f'<section data-list-group aria-labelledby="{region.id}"><h2 id="{region.id}">{region.words}</h2>\n'
             f'<ol class="steps" start="{turns[region.steps[0].id]}">\n{rows}\n</ol></section>'
         )
-    ways = "".join(f'<li><a href="#{region.id}">{region.words}</a></li>' for region in regions(handbook))
     return (
         f'<div data-list data-search-exclude>\n<form class="filter needs-script" data-list-form>{core_only(steps)}'
         f'<p class="search-count" role="status" data-list-count></p></form>\n'
-        f'<nav class="on-this-page" aria-label="Regions"><ul tabindex="0">{ways}</ul></nav>\n'
-        + "\n".join(parts)
+        f"{_ways(regions(handbook))}\n" + "\n".join(parts)
         + "\n</div>"
     )
+
+
+def _ways(found: list[Region]) -> str:
+    ways = "".join(f'<li><a href="#{region.id}">{region.words}</a></li>' for region in found)
+    return f'<nav class="on-this-page" aria-label="Regions"><ul tabindex="0">{ways}</ul></nav>'
 
 
 def _step_row(step: Page, turn: int) -> str:
@@ -115,7 +118,8 @@ def running_order_html(handbook: Handbook) -> str:
         if state in states
     )
     return (
-        f'<div class="running-order" data-search-exclude>\n{_routes_form(handbook)}\n<div class="order-columns">\n'
+        f'<div class="running-order" data-search-exclude>\n{_routes_form(handbook)}\n{_ways(found)}\n'
+        f'<div class="order-columns">\n'
         f'{parts}\n<div class="order-apart">\n{after}\n</div></div>\n<dl class="mark-meanings">{legend}</dl>\n</div>'
     )
 
