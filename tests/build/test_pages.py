@@ -189,3 +189,10 @@ def test_a_finding_says_first_what_to_do(load_tiny: Callable[..., Handbook]) -> 
     html = section(rendered(book, "findings/tiny-sign"), "now")
     act, reason, record = html.index('class="now"'), html.index("Because of this."), html.index("Write down")
     assert act < reason < record
+
+
+def test_labels_of_cards_are_words_alone(load_tiny: Callable[..., Handbook]) -> None:
+    """A mark in the head of a column is numbered there, and left out of the label that each card repeats."""
+    book = load_tiny((STEP, "Counting twice.", "| A | B [@invented2020, Table 1] |\n| - | - |\n| c | d |"))
+    html = section(rendered(book, "examination/tiny-step"), "easy-to-get-wrong")
+    assert '<th scope="col">B <span class="cite">' in html and '<td data-label="B">d</td>' in html
