@@ -75,7 +75,8 @@ def listed(items: Iterable[str]) -> str:
 
 def table(heads: Sequence[str], rows: Iterable[Sequence[str]], name: str, caption: str = "") -> str:
     """Return a table whose cells carry their column's head, so that each row can become a card on a phone."""
-    head = "".join(f'<th scope="col">{escape(each, quote=False)}</th>' for each in heads)
+    # A corner without words heads nothing, so it is no heading to a screen reader either.
+    head = "".join(f'<th scope="col">{escape(each, quote=False)}</th>' if each else "<td></td>" for each in heads)
     body = []
     for row in rows:
         cells = [f'<th scope="row" data-label="{escape(_label(heads[0]))}">{row[0]}</th>']

@@ -45,6 +45,7 @@ STRANGE_COLOURS = """() => {
 KINDS = {
     "home": "index.html",
     "steps": "examination/index.html",
+    "running order": "examination/running-order.html",
     "step": "examination/blood-pressure.html",
     "findings": "findings/index.html",
     "finding": "findings/collapsing-pulse.html",

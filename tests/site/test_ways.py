@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import posixpath
-import re
 from html.parser import HTMLParser
 from pathlib import Path
 from urllib.parse import unquote
@@ -139,14 +138,6 @@ def test_no_page_is_a_dead_end_or_out_of_reach(links: dict[str, Links]) -> None:
         edge = {target for name in edge for target in without_anchors(links[name].every) if target in links} - reached
         reached |= edge
     assert set(links) - reached == set()
-
-
-def test_nothing_stands_as_it_was_written(built_site: Path) -> None:
-    """A caution that is set in too far would be shown as code, and a mark or value that was not read as it stands."""
-    raw = re.compile(r"!!! |\[@\w|\{\{ ?value|^#{2,} |```", re.MULTILINE)
-    left = {name: found.group() for name in all_pages(built_site)
-            if (found := raw.search((built_site / name).read_text(encoding="utf-8")))}
-    assert left == {}
 
 
 def test_every_page_says_where_it_belongs(links: dict[str, Links]) -> None:
