@@ -91,7 +91,8 @@ def after(before_percent, first, second):
     """The probability after one finding, or two, in per cent, held between LEAST and MOST.
 
     before_percent: above 0 and below 100. low and high carry the interval of a single finding through; where none
-    was published, and for two findings, they are the result.
+    was published, and for two findings, they are the result. `bare` is 1 where a single finding has no interval,
+    `chained` where two were multiplied.
     """
     _, question, _, ratio, lowest, highest = _row(first)
     terms = plain(ratio)
@@ -115,8 +116,9 @@ def after(before_percent, first, second):
         "probability": found,
         "low": found if lowest is None else _held(percent_after(before_percent, lowest)),
         "high": found if lowest is None else _held(percent_after(before_percent, highest)),
-        "interval": int(lowest is not None),
+        "bare": int(lowest is None and second is None),
         "held": int(found != exact),
+        "chained": int(second is not None),
     }
 
 
