@@ -145,8 +145,25 @@ def _question(field: Data, label: str, prefix: str) -> str:
     ])
 
 
+def _table(field: Data, label: str, prefix: str) -> str:
+    """A place for a table to be pasted into."""
+    entry = field["input"]
+    own = f"{prefix}-{field['field'].replace('_', '-')}"
+    described = f"{own}-hint {own}-fault" if "hint" in entry else f"{own}-fault"
+    return "".join([
+        f'<div class="calculator-field calculator-table" data-field="{field["field"]}" data-input="{entry["id"]}">',
+        f'<label for="{own}">{escape(label)}</label>',
+        f'<p class="calculator-hint" id="{own}-hint">{escape(entry["hint"])}</p>' if "hint" in entry else "",
+        f'<p class="calculator-fault" id="{own}-fault" hidden></p>',
+        f'<textarea id="{own}" name="{field["field"]}" rows="8" aria-describedby="{described}" '
+        'autocomplete="off" autocorrect="off" spellcheck="false"></textarea></div>',
+    ])
+
+
 def _field(field: Data, label: str, prefix: str, hint: bool = True) -> str:
     entry = field["input"]
+    if "columns" in entry:
+        return _table(field, label, prefix)
     if "choices" in entry:
         return (_list if len(entry["choices"]) > MOST_TAPS else _question)(field, label, prefix)
     name = field["field"]

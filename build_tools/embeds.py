@@ -231,6 +231,8 @@ def _entries(data: Data, check: Data) -> list[tuple[str, str]]:
         unit = check.get("units", {}).get(entry["id"], entry.get("unit", ""))
         options = entry.get("choices", entry.get("answers", []))
         answer = next((one["label"] for one in options if one["id"] == text), None)
+        if "columns" in entry:
+            answer = "; ".join(text.split("\n"))
         found.append((field["label"], answer or units.with_unit(text, unit)))
     return found
 

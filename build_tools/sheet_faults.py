@@ -53,6 +53,12 @@ def _inputs(data: dict[str, Any]) -> Iterator[Fault]:
         path = ("inputs", place)
         if "choices" in entry:
             continue
+        if "columns" in entry:
+            for index, column in enumerate(entry["columns"]):
+                if column["possible"][0] >= column["possible"][1]:
+                    where = (*path, "columns", index, "possible")
+                    yield where, "what is possible in a column has no room", "order the numbers"
+            continue
         yield from _limits(path, entry)
         yield from _other_units(path, "other_units", entry["unit"], entry.get("other_units", []))
         if entry.get("sided") and "sides" not in data:
@@ -61,9 +67,9 @@ def _inputs(data: dict[str, Any]) -> Iterator[Fault]:
     for place, relation in enumerate(data.get("relations", [])):
         for key in ("lower", "higher"):
             entry = numbers.get(relation[key])
-            if entry is None or entry.get("sided") or "answers" in entry or "choices" in entry:
+            if entry is None or entry.get("sided") or {"answers", "choices", "columns"} & entry.keys():
                 message = f"{relation[key]} is no input with numbers alone"
-                yield ("relations", place, key), message, "name an input without sides, choices or answers"
+                yield ("relations", place, key), message, "name an input without sides, choices, columns or answers"
         lower, higher = (numbers.get(relation[key], {}) for key in ("lower", "higher"))
         if len(lower.get("fields", [])) != len(higher.get("fields", [])):
             message = f"{relation['lower']} and {relation['higher']} have not as many fields"

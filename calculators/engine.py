@@ -19,6 +19,8 @@ named numbers) and `sheet.toml` (everything else). The sheet:
       choices               [{id, label, refuses, warns}] in place of unit, possible and usual: one is chosen and
                             reaches the formula as its id. `refuses` says why there is no answer for it,
                             `warns` is a caution. A question that is not known has a choice of its own for that
+      columns               [{label, possible}] in place of unit, possible and usual: a table is pasted, one line
+                            a row, and reaches the formula as a list of rows, each a list of numbers
       optional              true: only the outputs that take it wait for it
       sided                 true: asked once for each side
       fields                labels of several like measurements, which reach the formula as a list

@@ -1,6 +1,6 @@
 """The form of a calculator: its fields, what was typed into them, and what is still missing."""
 
-from calculators import scores, units, wording
+from calculators import pasted, scores, units, wording
 from calculators.numbers import at_least, parse, trim
 
 
@@ -36,8 +36,8 @@ def fields(sheet):
 
 
 def choices(entry):
-    """The units that an input may be typed in, the formula's own first; none for a choice."""
-    if "choices" in entry:
+    """The units that an input may be typed in, the formula's own first; none for a choice or a table."""
+    if "choices" in entry or "columns" in entry:
         return []
     return [entry["unit"]] + entry.get("other_units", [])
 
@@ -50,7 +50,7 @@ def problem(field, kind, message):
 def read(sheet, request):
     """Turn the typed texts into numbers and answers, with a problem or caution for each odd one.
 
-    Returns {given: {field: number, answer (dict) or None}, echo: [[label, text]], problems, cautions}.
+    Returns {given: {field: number, answer (dict), rows (list) or None}, echo: [[label, text]], problems, cautions}.
     """
     typed = request.get("answers", {})
     chosen = request.get("units", {})
@@ -108,6 +108,12 @@ def _read_field(field, text, unit):
     if "choices" in entry:
         outcome["problem"] = wording.not_a_choice(field, text)
         outcome["kind"] = "unreadable"
+        return outcome
+    if "columns" in entry:
+        rows, outcome["problem"], outcome["kind"] = pasted.read(text, entry["columns"])
+        if rows:
+            outcome["value"] = rows
+            outcome["echo"] = wording.lines_pasted(len(rows))
         return outcome
     value, typed_unit, fault = parse(text)
     if fault == "" and typed_unit != "":

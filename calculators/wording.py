@@ -60,6 +60,11 @@ def missing(field):
     return field["label"] + " is missing. Enter it."
 
 
+def lines_pasted(number):
+    """What is echoed of a pasted table."""
+    return plain(number) + (" line" if number == 1 else " lines")
+
+
 def no_such_field(name, known):
     """Say which fields there are."""
     return "There is no field " + name[:40] + ". The fields are " + ", ".join(known) + "."

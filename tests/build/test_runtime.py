@@ -142,8 +142,11 @@ def test_calculator_html_has_a_field_for_every_input_and_a_card_for_every_result
     for field in form.fields(book.sheets[name].data):
         box = re.search(rf'data-field="{re.escape(field["field"])}".*', text)
         assert box
-        control = re.search(rf'<input type="text"[^>]* id="([^"]+)" name="{field["field"]}"', box.group())
-        assert control and f'<label for="{control.group(1)}">' in box.group()
+        named = f'name="{field["field"]}"'
+        if control := re.search(rf'<(?:input type="text"[^>]*|textarea|select) id="([^"]+)" {named}', box.group()):
+            assert f'<label for="{control.group(1)}">' in box.group()
+        else:
+            assert "<legend>" in box.group() and re.search(rf'<input type="radio" [^>]*{named}', box.group())
     for output in book.sheets[name].data["outputs"]:
         assert f'data-output="{output["id"]}"' in text
     assert "style=" not in text and "onclick" not in text

@@ -38,6 +38,8 @@ def _text(entry: dict[str, Any], chance: random.Random) -> str:
         # Who is told that a calculator is not for them gets no answer to compare: they are drawn less often.
         options = [option["id"] for option in entry["choices"] if "refuses" not in option or chance.random() < 0.1]
         return chance.choice(ODD_TEXTS) if chance.random() < 0.02 else str(chance.choice(options))
+    if "columns" in entry:
+        return _table(entry, chance)
     low, high = (float(limit) for limit in entry["possible"])
     least, most = (float(limit) for limit in entry["usual"])
     luck = chance.random()
@@ -49,6 +51,19 @@ def _text(entry: dict[str, Any], chance: random.Random) -> str:
         return str(chance.choice([low - 0.1, low, least - 0.1, least, most, most + 0.1, high, high + 0.1]))
     value = chance.uniform(least, most)
     return str(chance.choice([round(value), round(value) + 0.5, round(value, 1), round(value, 2), value]))
+
+
+def _table(entry: dict[str, Any], chance: random.Random) -> str:
+    """A pasted table whose columns rise together, more or less; now and then an odd line in it."""
+    lines = []
+    for _ in range(chance.randint(8, 60)):
+        step = chance.randint(1, 5)
+        score = step * 10 + chance.choice([0, 0.5, round(chance.uniform(0, 30), 1)])
+        lines.append(chance.choice([" ", "\t", ";", ",", ", "]).join([str(step), str(score)]))
+    if chance.random() < 0.1:
+        lines.append(chance.choice(ODD_TEXTS))
+    assert len(entry["columns"]) == 2
+    return chance.choice(["\n", "\r\n"]).join(lines)
 
 
 REQUESTS = [request for calculator, sheet in SHEETS.items() for request in grid(calculator, sheet.data)]

@@ -88,6 +88,7 @@ def spoil(data: dict[str, Any], path: list[Any], value: Any) -> None:
     (["inputs", 0, "usual"], [20, 220], "not inside the possible one"),
     (["inputs", 0, "other_units"], ["cm"], "cm does not measure the same as mmHg"),
     (["inputs", 2, "sided"], True, "the sheet has no sides"),
+    (["inputs", 0, "columns"], [{"label": "Grade", "possible": [5, 1]}], "possible in a column has no room"),
     (["relations", 0, "lower"], "nothing", "nothing is no input"),
     (["outputs", 0, "formula"], "no_such", "formula.py has no no_such"),
     (["outputs", 0, "takes"], ["systolic_mmhg"], "one_third takes other inputs"),

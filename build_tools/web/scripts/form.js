@@ -112,7 +112,7 @@ class Field {
     this.box = box;
     this.input = box.dataset.input;
     const list = box.querySelector("select");
-    this.control = box.querySelector("input") ?? list;
+    this.control = box.querySelector("input, textarea") ?? list;
     this.options = [...box.querySelectorAll("input[type=radio]")];
     // A list beside a number holds answers in its place; a list alone is the field.
     this.choice = this.control === list ? null : list;
