@@ -7,13 +7,31 @@ import re
 from collections.abc import Callable
 from functools import partial
 
-from build_tools.figures import arteries, cycle, jugular, limbs, murmurs, neck, splitting
+from build_tools.figures import (
+    arteries,
+    axis,
+    chest,
+    cycle,
+    fingers,
+    jugular,
+    legs,
+    likelihood,
+    limbs,
+    murmurs,
+    neck,
+    retina,
+    splitting,
+)
 
 FIGURES: dict[str, Callable[[str], str]] = {
     "ankle-pressures": limbs.ankle_pressures,
+    "apex-landmarks": chest.apex_landmarks,
     "cardiac-cycle": cycle.cardiac_cycle,
+    "clubbing": fingers.clubbing,
     "cuff-at-heart-level": limbs.cuff_at_heart_level,
     "early-diastolic-sounds": splitting.early_diastolic_sounds,
+    "frontal-axis": axis.frontal_axis,
+    "fundus-grades": retina.fundus_grades,
     "jugular-abnormal": jugular.abnormal_waves,
     "jugular-cannon-waves": partial(jugular.one_pattern, name="cannon"),
     "jugular-flat": partial(jugular.one_pattern, name="flat"),
@@ -24,9 +42,13 @@ FIGURES: dict[str, Callable[[str], str]] = {
     "jugular-steep-y": partial(jugular.one_pattern, name="steep-y"),
     "jugular-waves": jugular.normal_waves,
     "jvp-height-at-angle": neck.height_at_angle,
+    "leg-elevation": legs.leg_elevation,
+    "listening-areas": chest.listening_areas,
     "murmur-shapes": murmurs.murmur_shapes,
     **{f"murmur-{name}": partial(murmurs.one_murmur, names=shown, title=title) for name, (shown, title)
        in murmurs.SORTS.items()},
+    "pitting": legs.pitting,
+    "probability-before-and-after": likelihood.before_and_after,
     "pulse-alternating": partial(arteries.one_pulse, name="alternating"),
     "pulse-collapsing": partial(arteries.one_pulse, name="collapsing"),
     "pulse-double": partial(arteries.one_pulse, name="double"),
@@ -35,6 +57,7 @@ FIGURES: dict[str, Callable[[str], str]] = {
     "pulse-sites": limbs.pulse_sites,
     "pulse-slow-rising": partial(arteries.one_pulse, name="slow-rising"),
     "pulse-small": partial(arteries.one_pulse, name="small"),
+    "scars-and-devices": chest.scars_and_devices,
     "splitting": splitting.splitting,
     "systole-and-rate": cycle.systole_and_rate,
 }
