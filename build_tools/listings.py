@@ -13,6 +13,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from build_tools.bases import bases_html
+from build_tools.body_map import map_html, regions_html
 from build_tools.values_page import values_html
 
 if TYPE_CHECKING:
@@ -97,6 +98,8 @@ LISTINGS: dict[str, Callable[[Handbook], str]] = {
     "red-flags": red_flags_html,
     "sources": sources_html,
     "bases": bases_html,
+    "body-map": map_html,
+    "regions": regions_html,
 }
 
 
