@@ -74,7 +74,7 @@ def _chest(ribs: bool = True) -> str:
     angle = element("path", d=lines([(*at(-2.2, 4.5), *at(2.2, 4.5))]), stroke="currentColor", stroke_width=1.6,
                     class_="drawn-sternal-angle")
     drawn = "".join(_rib(count, side) for count in RIBS for side in (1, -1)) if ribs else ""
-    sides = small((36, 196), "right", "middle") + small((304, 196), "left", "middle")
+    sides = small((36, 118), "right", "middle") + small((304, 118), "left", "middle")
     return outline + sides + arms + drawn + collarbones + bone + angle
 
 
@@ -87,9 +87,9 @@ def _rib(count: int, side: float) -> str:
 # ---- Listening areas and spread ----
 
 AREAS = {
-    "aortic": ("Aortic", space(2, -2.9)),
-    "pulmonary": ("Pulmonary", space(2, 2.9)),
-    "tricuspid": ("Tricuspid", space(4, 2.9)),
+    "aortic": ("Aortic", space(2, -3.3)),
+    "pulmonary": ("Pulmonary", space(2, 3.3)),
+    "tricuspid": ("Tricuspid", space(4, 3.3)),
     "mitral": ("Mitral", space(5, MID_CLAVICULAR)),
 }
 
@@ -97,7 +97,7 @@ AREAS = {
 def listening_areas(prefix: str) -> str:
     """Draw the four areas, and arrows where murmurs spread."""
     discs = [
-        element("circle", cx=x, cy=y, r=1.5 * SCALE, class_="drawn-area drawn-accent", fill="none",
+        element("circle", cx=x, cy=y, r=1.2 * SCALE, class_="drawn-area drawn-accent", fill="none",
                 stroke="currentColor", stroke_width=2) + label((x, y + 4.5), name[0], "middle", bold=True)
         for name, (x, y) in AREAS.values()
     ]
@@ -106,7 +106,7 @@ def listening_areas(prefix: str) -> str:
         _arrow([(aortic[0] - 4, aortic[1] - 13), at(-4.2, -1.0), at(-3.9, -6.4)]),
         _arrow([(pulmonary[0] + 12, pulmonary[1] - 4), at(8.0, 2.6), at(13.6, 0.8)]),
         _arrow([(mitral[0] + 12, mitral[1] - 1), at(13.0, 13.4), at(16.2, 10.6)]),
-        _arrow([at(1.0, 7.2), at(1.0, 9.6), at(1.4, 11.4)], dashed=True),
+        _arrow([(aortic[0] + 10, aortic[1] + 2), at(0.6, 7.2), at(1.8, 9.0), at(1.8, 13.6)], dashed=True),
     ]
     return picture(
         340, 306, _chest(), *arrows, *discs,
@@ -206,14 +206,16 @@ def scars_and_devices(prefix: str) -> str:
     ]
     box = at(6.6, 1.4)
     side = at(14.2, 14.6)
-    numbers = [(at(-2.4, 8.4), "1"), (at(7.8, 17.0), "2"), (at(-8.4, 15.0), "3"), (at(9.0, 3.2), "4"),
+    numbers = [(at(-4.2, 9.6), "1"), (at(7.8, 17.0), "2"), (at(-8.4, 15.0), "3"), (at(9.0, 3.2), "4"),
                (at(15.9, 16.9), "5"), (at(-8.9, 3.2), "6")]
     return picture(
         340, 350, _chest(ribs=False),
         *(element("path", d=smooth(scar), fill="none", stroke="currentColor", stroke_width=2.6, class_="drawn-scar "
                   "drawn-accent", stroke_linecap="round") + _stitches(scar) for scar in scars),
         _device(box, 4.6, 3.6), _device(side, 3.4, 4.6), _device((at(-11.2, 1.4)[0], box[1]), 4.6, 3.6, dashed=True),
-        element("path", d=smooth([(box[0] + 4, box[1] + 4), at(5.2, 0.6), at(3.2, 3.0), at(2.0, 9.0), at(3.6, 13.4)]),
+        # The lead crosses behind the breastbone to the upper vena cava on the right, then goes left to the apex.
+        element("path", d=smooth([(box[0] + 4, box[1] + 4), at(5.2, 0.6), at(1.0, 2.0), at(-2.2, 4.0), at(-2.6, 8.6),
+                                  at(-0.8, 11.8), at(4.2, 13.6)]),
                 fill="none", stroke="currentColor", stroke_width=1.4, stroke_dasharray="2 3", class_="drawn-lead"),
         element("path", d=smooth([side, at(9, 16.8), at(2.6, 15.6), at(2.6, 5.6)]), fill="none", stroke="currentColor",
                 stroke_width=1.4, stroke_dasharray="2 3", class_="drawn-lead"),
@@ -229,7 +231,8 @@ def scars_and_devices(prefix: str) -> str:
             "The front of the chest; left on the sheet is the patient's right. 1, midline scar: bypass, valve, root or "
             "transplant surgery. 2, scar under the left breast or round the side: duct, coarctation or closed mitral "
             "valvotomy. 3, scar on the right side: mitral, tricuspid or septal surgery by a small opening. 4, "
-            "pacemaker or defibrillator below the left collarbone, its lead dotted. 5, defibrillator under the "
+            "pacemaker or defibrillator below the left collarbone, its dotted lead down the right edge of the "
+            "breastbone and then left into the heart. 5, defibrillator under the "
             "skin of the left side, its lead beside the breastbone. 6, the right side is used too."
         ),
         class_="drawing",

@@ -56,7 +56,7 @@ def cardiac_cycle(prefix: str, rate: float = 75.0) -> str:
         label((strip.x(one.first_sound - FOURTH_SOUND) - 4, 342), "(S4)", "end"),
         label((0, 362), "Neck veins", bold=True),
         curve(_veins(one, starts), strip, lambda pressure: 406 - pressure * 6, "trace-veins drawn-accent", 2),
-        label((0, 420), "ECG", bold=True), ecg(starts, strip, 438, 22),
+        label((0, 420), "ECG", bold=True), ecg(starts, one, strip, 438, 22),
         label((strip.x(one.first_sound + one.systole / 2), 459), "systole", "middle", bold=True),
         label((strip.x(middle), 459), "diastole", "middle", bold=True),
         prefix=prefix,

@@ -50,7 +50,7 @@ def clubbing(prefix: str) -> str:
     profile, tip, ratio = LIMITS
     return picture(
         340, 288, *drawn,
-        label((4, 278), f"Clubbed: angles over {profile:g}° or {tip:g}°, ratio over {ratio:g}", bold=True),
+        label((4, 278), f"Limits: nail {profile:g}°, tip {tip:g}°, ratio {ratio:g}", bold=True),
         prefix=prefix,
         title="Finger from the side, without and with clubbing",
         description=(

@@ -88,7 +88,7 @@ def normal_waves(prefix: str) -> str:
     return picture(
         340, 334,
         systoles(starts, BEAT, strip, 14, 314),
-        label((0, 12), "ECG", bold=True), ecg(starts, strip, 52, 30),
+        label((0, 12), "ECG", bold=True), ecg(starts, BEAT, strip, 52, 30),
         label((0, 84), "Carotid pulse", bold=True),
         curve(carotid, strip, lambda part: 138 - part * 40, "trace-carotid", 1.8),
         label((0, 166), "Neck veins", bold=True),
@@ -141,7 +141,7 @@ def _row(pattern: Veins, top: float) -> str:
         systoles(pattern.beats, pattern.beat, strip, top + 20, top + 124),
         label((0, top + 13), pattern.name, bold=True),
         small((338, top + 13), pattern.seen, "end"),
-        ecg(pattern.beats, strip, top + 43, 18, pattern.p_waves),
+        ecg(pattern.beats, pattern.beat, strip, top + 43, 18, pattern.p_waves),
         _veins(pattern, strip, top + 112, UNIT),
     ])
 

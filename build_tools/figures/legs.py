@@ -122,7 +122,7 @@ def leg_elevation(prefix: str) -> str:
 
 
 def _sole(at: Point, class_: str) -> str:
-    """Draw the sole of a right foot, its middle at a point: heel below, toes above."""
+    """Draw the sole of a left foot, its middle at a point: heel below, toes above."""
     x, y = at
     outline: list[Point] = [
         (x - 2, y + 40), (x - 13, y + 34), (x - 14, y + 20), (x - 12, y + 4), (x - 19, y - 14), (x - 18, y - 24),

@@ -48,7 +48,7 @@ MURMURS = {
                               f"squat {UP}, strain {DOWN}, grip {DOWN}", second=0.5),
     "hypertrophic": Murmur("Outflow obstruction", "hypertrophic; late peak", (_diamond(0.2, 0.65, 0.95, 0.85),),
                            f"strain {UP}, squat {DOWN}, grip {DOWN}"),
-    "mitral-regurgitation": Murmur("Mitral regurgitation", "level, blowing", (((0, 0.6), (1, 0.6)),),
+    "mitral-regurgitation": Murmur("Mitral regurgitation", "level, blowing; S3 if severe", (((0, 0.6), (1, 0.6)),),
                                    f"grip {UP}, squat {UP}, strain {DOWN}", first=0.6, third=True),
     "prolapse": Murmur("Mitral prolapse", "click, then rising", (((0.5, 0.1), (0.9, 0.7), (1, 0.6)),),
                        f"strain {UP}, squat {DOWN}, grip {DOWN}", click=0.5),
@@ -100,7 +100,7 @@ def one_murmur(prefix: str, names: tuple[str, ...], title: str) -> str:
     """Draw the murmurs of one sort at full width, one under the other."""
     chosen = [MURMURS[name] for name in names]
     return picture(
-        340, 124 * len(chosen), *(_panel(murmur, 0, index * 130.0, 338) for index, murmur in enumerate(chosen)),
+        340, 130 * len(chosen) - 6, *(_panel(murmur, 0, index * 130.0, 338) for index, murmur in enumerate(chosen)),
         prefix=prefix,
         title=title,
         description=f"{BEGINNING} {'. '.join(_told(murmur) for murmur in chosen)}.",

@@ -34,11 +34,12 @@ class Grade:
 
 
 GRADES = (
-    Grade("No retinopathy", "none", "arteries a little narrower", 0.75),
+    Grade("No retinopathy", "none", "veins a little wider", 0.75),
     Grade("Grade I", "mild", "arteries narrow throughout", 0.45),
     Grade("Grade II", "mild", "nipped veins, bright reflex", 0.45, nicking=True, shine=True),
-    Grade("Grade III", "moderate", "bleeding, wool, exudate", 0.4, nicking=True, shine=True, bleeding=True),
-    Grade("Grade IV", "malignant", "and a swollen disc", 0.4, nicking=True, shine=True, bleeding=True, swollen=True),
+    Grade("Grade III", "moderate", "bleeds, wool spots, exudate", 0.4, nicking=True, shine=True, bleeding=True),
+    Grade("Grade IV", "malignant", "as III, and a swollen disc", 0.4, nicking=True, shine=True, bleeding=True,
+          swollen=True),
 )
 # The four arcades from the disc: veins; arteries run beside them and cross once.
 VEINS: list[list[Point]] = [

@@ -10,12 +10,13 @@ from build_tools.figures.drawing import Point, label
 from build_tools.figures.svg import element, lines, number, text
 from build_tools.figures.timing import PR, Beat
 
-# Milliseconds after the start of the QRS and height (1 is the R wave): P, Q, R, S, T.
-ECG: list[Point] = [
-    (-PR, 0), (-PR + 45, 0.16), (-PR + 90, 0), (0, 0), (14, -0.1), (40, 1), (66, -0.22), (90, 0), (200, 0.02),
-    (300, 0.3), (380, 0),
-]
-P_WAVE, QRS = ECG[:3], ECG[3:]
+# Milliseconds after the start of the QRS and height (1 is the R wave).
+P_WAVE: list[Point] = [(-PR, 0), (-PR + 45, 0.16), (-PR + 90, 0)]
+QRS: list[Point] = [(0, 0), (14, -0.1), (40, 1), (66, -0.22), (90, 0)]
+# The T wave ends about with the second sound at every rate: its times are shares of the way there.
+T_WAVE: list[Point] = [(0.515, 0.02), (0.77, 0.3), (0.98, 0)]
+# Ripples of fibrillating atria, some 400 a minute: milliseconds between two turning points, and their heights in turn.
+RIPPLE, RIPPLES = 75.0, (0.07, -0.05, 0.05, -0.07)
 
 
 @dataclass(frozen=True)
@@ -88,13 +89,18 @@ def curve(
                    stroke_linejoin="round", stroke_dasharray="5 4" if dashed else None)
 
 
-def ecg(starts: Sequence[float], strip: Strip, base: float, tall: float = 20, p_starts: Sequence[float] | None = None,
-        ) -> str:
+def ecg(
+    starts: Sequence[float], beat: Beat, strip: Strip, base: float, tall: float = 20,
+    p_starts: Sequence[float] | None = None,
+) -> str:
     """Draw an ECG on the base line `base`: a QRS at each of `starts`, each with its P wave unless `p_starts` says
-    when P waves begin (none at all when it is empty)."""
+    when P waves begin. When that is empty the atria fibrillate: ripples and no P waves."""
     waves = [P_WAVE[0][0] + start for start in starts] if p_starts is None else list(p_starts)
     points = [(start + x - P_WAVE[0][0], y) for start in waves for x, y in P_WAVE]
     points += [(start + x, y) for start in starts for x, y in QRS]
+    points += [(start + share * beat.second_sound, y) for start in starts for share, y in T_WAVE]
+    if p_starts is not None and not waves:
+        points += _ripples(starts, beat)
     merged: list[Point] = []
     for x, y in sorted(points):
         # A P wave that falls on a QRS or T wave is added to it only in the reader's mind: it is drawn as a notch.
@@ -103,6 +109,15 @@ def ecg(starts: Sequence[float], strip: Strip, base: float, tall: float = 20, p_
     ends = [(strip.start - 400, 0.0), (strip.end + 400, 0.0)]
     inside = [point for point in merged if ends[0][0] < point[0] < ends[1][0]]
     return curve([ends[0], *inside, ends[1]], strip, lambda y: base - y * tall, "trace-ecg drawn-soft", 1.3)
+
+
+def _ripples(starts: Sequence[float], beat: Beat) -> list[Point]:
+    """Give the turning points of the base line between each T wave and the next QRS."""
+    return [
+        (start + beat.second_sound + RIPPLE / 2 + count * RIPPLE, RIPPLES[count % len(RIPPLES)])
+        for start, following in pairwise(starts)
+        for count in range(int((following - start - beat.second_sound - RIPPLE / 2) // RIPPLE))
+    ]
 
 
 def systoles(starts: Sequence[float], beat: Beat, strip: Strip, top: float, bottom: float) -> str:

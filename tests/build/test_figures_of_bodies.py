@@ -105,6 +105,14 @@ def test_the_listening_areas_lie_in_their_spaces_on_their_sides() -> None:
     assert mx == pytest.approx(chest.at(chest.MID_CLAVICULAR, 0)[0])
 
 
+def test_the_lead_of_a_pacemaker_crosses_to_the_right_before_it_goes_to_the_apex() -> None:
+    lead = next(one for one in ElementTree.fromstring(chest.scars_and_devices("p")).iter(f"{SVG}path")
+                if one.get("class") == "drawn-lead")
+    places = re.findall(r"(-?[\d.]+) -?[\d.]+", lead.get("d") or "")
+    across = [(float(x) - chest.MIDLINE) / chest.SCALE for x in places]
+    assert across[0] > 4 and min(across) < -2 and across[-1] > 3
+
+
 def test_ribs_never_cross() -> None:
     for out in (2, 5, 8, 11, 14):
         heights = [chest.rib(count, out) for count in chest.RIBS]

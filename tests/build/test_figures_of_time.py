@@ -26,6 +26,10 @@ def curves(picture: str, name: str) -> list[Points]:
     return found
 
 
+def _sheet(drawn: str) -> str:
+    return f'<svg xmlns="http://www.w3.org/2000/svg">{drawn}</svg>'
+
+
 def boxes(picture: str, name: str) -> list[dict[str, float]]:
     """Give x, y, width and height of each rectangle with a class name."""
     return [
@@ -154,6 +158,23 @@ def test_the_abnormal_waves_are_what_their_names_say() -> None:
         assert height == 3 * plain[0][1]
         assert any(start + block.beat.first_sound - 40 <= time <= start + block.beat.second_sound
                    for start in block.beats), "a cannon wave comes while the tricuspid valve is shut"
+
+
+@pytest.mark.parametrize("rate", [40.0, 75.0, 120.0])
+def test_the_t_wave_ends_about_with_the_second_sound(rate: float) -> None:
+    one = timing.beat(rate)
+    strip = traces.Strip(-200, one.second_sound + 100, 0, 1000)
+    nodes = curves(_sheet(traces.ecg([0.0], one, strip, 100)), "trace-ecg")[0]
+    after_qrs = [x for x, y in nodes if y == 100 and x > strip.x(100)]
+    assert strip.x(one.second_sound - 20) < after_qrs[0] <= strip.x(one.second_sound)
+
+
+def test_fibrillating_atria_ripple_the_base_line_and_leave_no_p_wave() -> None:
+    strip = traces.Strip(-100, 1500, 0, 1600)
+    one = timing.beat(75)
+    nodes = curves(_sheet(traces.ecg([0.0, 900.0], one, strip, 100, 20, ())), "trace-ecg")[0]
+    rest = [y for x, y in nodes if strip.x(one.second_sound) < x < strip.x(890)]
+    assert len(rest) >= 5 and all(0 < abs(y - 100) < 2 for y in rest)
 
 
 def test_the_neck_veins_and_the_sounds_share_one_axis() -> None:
