@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from html import escape
 from typing import TYPE_CHECKING
 
 from build_tools.citations import COMMON_PRACTICE, FROM_MEMORY, Mark
-from build_tools.markup import table
+from build_tools.markup import VALUES_PAGE, Writer, table
 from build_tools.second_reads import Unit, units
 
 if TYPE_CHECKING:
@@ -23,6 +24,7 @@ BASES = (
     ("memory", "Memory", "nobody has looked it up"),
     ("local-sign-off", "Nothing seen", "whoever publishes the handbook decides on it"),
 )
+SOURCES_PAGE = "about/sources"
 _RANK = {name: rank for rank, (name, _, _) in enumerate(BASES)}
 
 
@@ -61,8 +63,15 @@ def counts(handbook: Handbook) -> dict[str, int]:
     return found
 
 
+def in_words(handbook: Handbook) -> str:
+    """Return the counts as a sentence: "40 figures: 30 rest on the work itself, 10 on memory."."""
+    found = counts(handbook)
+    parts = [f"{found[name]} on {words[0].lower()}{words[1:]}" for name, words, _ in BASES if found[name]]
+    return f"{sum(found.values())} figures: {', '.join(parts).replace(' on', ' rest on', 1)}."
+
+
 def bases_html(handbook: Handbook) -> str:
-    """Return the counts as a table."""
+    """Return the counts as a table, and below it, folded, on which pages the figures of each basis stand."""
     found = counts(handbook)
     whole = sum(found.values()) or 1
     rows = [
@@ -70,4 +79,34 @@ def bases_html(handbook: Handbook) -> str:
         for name, words, meaning in BASES
         if found[name]
     ]
-    return table(("Rests on", "Figures", "Share", "What that means"), rows, "bases")
+    return table(("Rests on", "Figures", "Share", "What that means"), rows, "bases") + _where(handbook)
+
+
+def _where(handbook: Handbook) -> str:
+    writer = Writer(handbook, handbook.pages[SOURCES_PAGE])
+    places: dict[str, Counter[str]] = {name: Counter() for name in _RANK}
+    for unit in units(handbook):
+        places[of_unit(handbook, unit)][_place(writer, unit)] += len(unit.numbers)
+    parts = []
+    for name, words, _ in BASES:
+        if found := places[name]:
+            rows = "".join(f"<li>{place}: {count}</li>" for place, count in sorted(found.items(), key=_most_first))
+            parts.append(
+                f'<details class="sources"><summary>{escape(words)}: where</summary>\n'
+                f'<ul class="bases-where">{rows}</ul></details>'
+            )
+    return f"<div data-search-exclude>{''.join(parts)}</div>"
+
+
+def _most_first(item: tuple[str, int]) -> tuple[int, str]:
+    return -item[1], item[0]
+
+
+def _place(writer: Writer, unit: Unit) -> str:
+    """Return a link to the page that shows a unit, or the name of its file in words where no page is its own."""
+    folder, _, name = unit.of.partition("/")
+    if page := writer.handbook.pages.get(unit.of):
+        return writer.link(page)
+    if folder == "values" and VALUES_PAGE in writer.handbook.pages:
+        return writer.link(writer.handbook.pages[VALUES_PAGE])
+    return writer.calculator(name) if folder == "calculators" else escape(unit.of.replace("_", " ").capitalize())

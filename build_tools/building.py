@@ -144,13 +144,14 @@ def _build_date() -> str:
 
 def _render(root: Path, output: Path, unread_ok: bool, tell: Callable[[str], None]) -> int:
     """Check, prove and render; gives the number of checks of calculators that passed."""
-    from build_tools import handbook, proving
+    from build_tools import bases, handbook, proving
     from build_tools.problems import report
 
     book = handbook.load(root, unread_ok)
     if book.problems:
         raise BuildFailed(report(book.problems))
     tell(f"Checked {len(book.pages)} pages and {len(book.sheets)} calculators: no problems.")
+    tell(bases.in_words(book))
     proof = proving.prove(book.sheets)
     if proof.misses:
         raise BuildFailed(report(proof.misses))

@@ -14,32 +14,23 @@ from typing import TYPE_CHECKING
 
 from build_tools.bases import bases_html
 from build_tools.body_map import map_html, regions_html
+from build_tools.levels import core_only, level_of, level_word
+from build_tools.step_lists import running_order_html, steps_html
 from build_tools.values_page import values_html
 
 if TYPE_CHECKING:
     from build_tools.handbook import Handbook, Page
 
+# The types of entry that each part of the list of sources holds; what is in none comes last.
+SOURCE_KINDS = (
+    ("Papers", ("article",)),
+    ("Books and chapters", ("book", "inbook", "incollection")),
+    ("Guidelines, reports and others", ()),
+)
 SPEEDS = ("now", "within the hour", "same day", "within two weeks")
 
 _TAG = re.compile(r"<[^>]+>")
 _MARK_OR_VALUE = re.compile(r"\s*\[[^\]]*\]|\{\{[^}]*\}\}")
-
-
-def steps_html(handbook: Handbook) -> str:
-    """Give the steps in bedside order, as marks on an upright ruler."""
-    rows = []
-    for page in handbook.of_kind("step"):
-        seconds = int(page.meta.get("seconds") or 0)
-        level = str(page.meta.get("level", "core"))
-        about = [f"about {_minutes(seconds)}"] if seconds else []
-        if level != "core":
-            about.append(level)
-        rows.append(
-            f'<li><a href="{page.slug}.html">{escape(page.title)}</a>'
-            f'<span class="list-about">{escape(_plain(page.meta.get("short", "")))}</span>'
-            f'<span class="list-facts">{escape(" · ".join(about))}</span></li>'
-        )
-    return f'<ol class="steps">\n{"".join(rows)}\n</ol>'
 
 
 def findings_html(handbook: Handbook) -> str:
@@ -79,18 +70,29 @@ def red_flags_html(handbook: Handbook) -> str:
 
 
 def sources_html(handbook: Handbook) -> str:
-    """Give every reference that can be cited, by its first author or publisher."""
-    lines = handbook.references.formatted(handbook.references.entries)
-    rows = []
-    for key in sorted(lines, key=lambda key: _sort_words(lines[key])):
-        note = handbook.references.entries[key].note
-        told = f' <span class="reference-note">({escape(note, quote=False)})</span>' if note else ""
-        rows.append(f"<li>{lines[key]}{told}</li>")
-    return f'<ul class="references" data-search-exclude>\n{"".join(rows)}\n</ul>'
+    """Give every reference that can be cited, folded by its kind, by its first author or publisher."""
+    entries = handbook.references.entries
+    lines = handbook.references.formatted(entries)
+    kinds = {kind: words for words, kinds in SOURCE_KINDS for kind in kinds}
+    parts = []
+    for words, _ in SOURCE_KINDS:
+        keys = [key for key in lines if kinds.get(entries[key].type, SOURCE_KINDS[-1][0]) == words]
+        rows = []
+        for key in sorted(keys, key=lambda key: _sort_words(lines[key])):
+            note = entries[key].note
+            told = f' <span class="reference-note">({escape(note, quote=False)})</span>' if note else ""
+            rows.append(f"<li>{lines[key]}{told}</li>")
+        if rows:
+            parts.append(
+                f'<details class="sources"><summary>{words}: {len(rows)}</summary>\n'
+                f'<ul class="references">\n{"".join(rows)}\n</ul></details>'
+            )
+    return f"<div data-search-exclude>{''.join(parts)}</div>"
 
 
 LISTINGS: dict[str, Callable[[Handbook], str]] = {
     "steps": steps_html,
+    "running-order": running_order_html,
     "findings": findings_html,
     "conditions": conditions_html,
     "calculators": calculators_html,
@@ -118,7 +120,8 @@ def _a_to_z(pages: list[Page], about: str, hint: str) -> str:
     return (
         '<div data-list data-search-exclude>\n<form class="filter needs-script" data-list-form>'
         f'<label for="list-filter">{escape(hint)}</label><span class="search-row"><input id="list-filter" type="text" '
-        'inputmode="search" autocomplete="off" autocapitalize="off" spellcheck="false"></span>'
+        'inputmode="search" autocomplete="off" autocapitalize="off" spellcheck="false" data-list-filter></span>'
+        f"{core_only(pages)}"
         '<p class="search-count" role="status" data-list-count></p></form>\n'
         f'<nav class="on-this-page letters" aria-label="Letters"><ul tabindex="0">{letters}</ul></nav>\n'
         + "\n".join(parts)
@@ -131,8 +134,10 @@ def _entry(page: Page, about: str) -> str:
     shown = _plain(page.meta.get(about, "")) if about else ", ".join(str(alias) for alias in page.listed("aliases")[:4])
     flag = '<span class="list-flag">Red flag</span>' if page.meta.get("red_flag") or page.meta.get("red_flags") else ""
     return (
-        f'<li data-words="{escape(words)}"><a href="{page.slug}.html">{escape(page.title)}</a>{flag}'
-        f'<span class="list-about">{escape(shown)}</span></li>'
+        f'<li data-level="{level_of(page)}" data-words="{escape(words)}">'
+        f'<a href="{page.slug}.html">{escape(page.title)}</a>{flag}'
+        f'<span class="list-about">{escape(shown)}</span>'
+        f'<span class="list-facts">{level_word(page)}</span></li>'
     )
 
 
@@ -143,10 +148,3 @@ def _sort_words(line: str) -> str:
 def _plain(text: object) -> str:
     """Leave marks and quoted values out: the page that the row leads to has them."""
     return _MARK_OR_VALUE.sub("", str(text or "")).strip()
-
-
-def _minutes(seconds: int) -> str:
-    if seconds < 60:
-        return f"{seconds} s"
-    minutes = round(seconds / 60)
-    return "1 minute" if minutes == 1 else f"{minutes} minutes"

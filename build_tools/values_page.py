@@ -32,18 +32,21 @@ def values_html(handbook: Handbook) -> str:
     titles = {page.slug: page.title for page in handbook.of_kind("step")}
     writer = Writer(handbook, handbook.pages[VALUES_PAGE])
     groups = []
+    ways = []
     # What is felt and measured comes before the figures of preparation, which are looked up least.
     late = {page.slug for page in handbook.of_kind("step") if page.meta.get("region") == "preparing"}
     for step in sorted(titles, key=lambda slug: slug in late):
         rows = [_row(handbook, name, titles) for name, row in handbook.values.items() if row["step"] == step]
         rows += [_table(writer, name) for name, row in handbook.tables.items() if row["step"] == step]
         if rows:
+            ways.append(f'<li><a href="#of-{step}">{escape(titles[step])}</a></li>')
             inside = "\n".join(rows)
             groups.append(
                 f'<section class="values-group" data-values-group aria-labelledby="of-{step}">'
                 f'<h2 id="of-{step}">{escape(titles[step])}</h2>\n<ul class="values">\n{inside}\n</ul></section>'
             )
-    return f'<div data-values data-search-exclude>\n{_form()}\n{"".join(groups)}\n</div>'
+    nav = f'<nav class="on-this-page" aria-label="Steps"><ul tabindex="0">{"".join(ways)}</ul></nav>'
+    return f'<div data-values data-search-exclude>\n{_form()}\n{nav}\n{"".join(groups)}\n</div>'
 
 
 def _form() -> str:
