@@ -189,12 +189,12 @@ def _serve(given: argparse.Namespace) -> int:
 def _calculate(given: argparse.Namespace) -> int:
     from build_tools import handbook
     from build_tools.sheets_for_door import sheet_for_door
-    from calculators import door
+    from calculators import door, form
 
     book = handbook.load(ROOT)
     if given.name is None:
         for sheet in book.sheets.values():
-            fields = " ".join(f"{field['id']}=" for field in sheet.data["inputs"])
+            fields = " ".join(f"{field['id']}=" for field in form.entries(sheet.data))
             print(f"{sheet.id} {fields}\n    {sheet.data['title']}")
         return 0
     unclear = [word for word in given.answers if "=" not in word]

@@ -9,6 +9,8 @@ from calculators import form, units
 Data = dict[str, Any]
 
 NUMBER = "a number, as typed above"
+# A question with more answers than this is a list to choose from: a phone's screen holds about as many.
+MOST_TAPS = 9
 
 
 def form_html(data: Data, prefix: str) -> str:
@@ -31,7 +33,7 @@ def form_html(data: Data, prefix: str) -> str:
 def _unit_choices(data: Data, prefix: str) -> list[str]:
     """One choice for all inputs that can be typed in the same units."""
     groups: dict[tuple[str, ...], list[str]] = {}
-    for entry in data["inputs"]:
+    for entry in form.entries(data):
         if entry.get("other_units"):
             groups.setdefault(tuple(form.choices(entry)), []).append(entry["id"])
     found = []
@@ -43,6 +45,9 @@ def _unit_choices(data: Data, prefix: str) -> list[str]:
             for unit in choices
         )
         legend = units.quantity(choices[0]).capitalize() + " in"
+        if len({units.quantity(other[0]) for other in groups}) < len(groups):
+            # Two groups of one quantity, weights in kg and in g say, are told apart by what they are of.
+            legend = next(entry["label"] for entry in form.entries(data) if entry["id"] == inputs[0]) + " in"
         found.append(
             f'<fieldset class="calculator-units" data-inputs="{" ".join(inputs)}">'
             f"<legend>{legend}</legend>{options}</fieldset>"
@@ -55,8 +60,17 @@ def _fields(data: Data, prefix: str) -> list[str]:
     fields = form.fields(data)
     parts: list[str] = []
     done: set[str] = set()
-    for entry in data["inputs"]:
+    for entry in form.entries(data):
         if entry["id"] in done:
+            continue
+        if "row" in entry:
+            alike = [one["id"] for one in data["inputs"] if one.get("row") == entry["row"]]
+            done.update(alike)
+            own = [field for field in fields if field["input"]["id"] in alike]
+            for index, label in enumerate(entry["fields"]):
+                parts.append(_row(f"{entry['row']}, {label.lower()}", [
+                    field for field in own if field["index"] == index
+                ], prefix))
             continue
         if entry.get("sided"):
             sided = [one["id"] for one in data["inputs"] if one.get("sided")]
@@ -85,12 +99,61 @@ def _group(legend: str, fields: list[Data], prefix: str, one_input: bool) -> str
     return f'<fieldset class="calculator-group"><legend>{escape(legend)}</legend>{"".join(shown)}</fieldset>'
 
 
+def _row(legend: str, fields: list[Data], prefix: str) -> str:
+    """The measurements that were made together, each by its own name."""
+    shown = [_field(field, field["input"]["label"], prefix, hint=field["index"] == 0) for field in fields]
+    least = fields[0]["input"].get("least", len(fields[0]["input"]["fields"]))
+    spare = ' <span class="calculator-optional">(may be left out)</span>' if fields[0]["index"] >= least else ""
+    return f'<fieldset class="calculator-group"><legend>{escape(legend)}{spare}</legend>{"".join(shown)}</fieldset>'
+
+
+def _list(field: Data, label: str, prefix: str) -> str:
+    """A choice among many, from a list."""
+    entry = field["input"]
+    own = f"{prefix}-{field['field'].replace('_', '-').replace('.', '-')}"
+    hinted = "hint" in entry
+    described = f"{own}-hint {own}-fault" if hinted else f"{own}-fault"
+    spare = ' <span class="calculator-optional">(may be left out)</span>' if entry.get("optional") else ""
+    options = "".join(f'<option value="{one["id"]}">{escape(one["label"])}</option>' for one in entry["choices"])
+    return "".join([
+        f'<div class="calculator-field calculator-question" data-field="{field["field"]}" '
+        f'data-input="{entry["id"]}"><label for="{own}">{escape(label)}{spare}</label>',
+        f'<p class="calculator-hint" id="{own}-hint">{escape(entry["hint"])}</p>' if hinted else "",
+        f'<p class="calculator-fault" id="{own}-fault" hidden></p>',
+        f'<select id="{own}" name="{field["field"]}" aria-describedby="{described}">'
+        f'<option value="">choose</option>{options}</select></div>',
+    ])
+
+
+def _question(field: Data, label: str, prefix: str) -> str:
+    """A choice, one tap each."""
+    entry = field["input"]
+    own = f"{prefix}-{field['field'].replace('_', '-').replace('.', '-')}"
+    hinted = "hint" in entry
+    described = f"{own}-hint {own}-fault" if hinted else f"{own}-fault"
+    options = "".join(
+        f'<label class="calculator-choice"><input type="radio" id="{own}-{option["id"]}" name="{field["field"]}" '
+        f'value="{option["id"]}" aria-describedby="{described}"> <span>{escape(option["label"])}</span></label>'
+        for option in entry["choices"]
+    )
+    return "".join([
+        f'<fieldset class="calculator-field calculator-question" data-field="{field["field"]}" '
+        f'data-input="{entry["id"]}"><legend>{escape(label)}</legend>',
+        f'<p class="calculator-hint" id="{own}-hint">{escape(entry["hint"])}</p>' if hinted else "",
+        f'<div class="calculator-options">{options}</div>',
+        f'<p class="calculator-fault" id="{own}-fault" hidden></p></fieldset>',
+    ])
+
+
 def _field(field: Data, label: str, prefix: str, hint: bool = True) -> str:
     entry = field["input"]
+    if "choices" in entry:
+        return (_list if len(entry["choices"]) > MOST_TAPS else _question)(field, label, prefix)
     name = field["field"]
     own = f"{prefix}-{name.replace('_', '-').replace('.', '-')}"
     hinted = hint and "hint" in entry
-    optional = ' <span class="calculator-optional">(may be left out)</span>' if entry.get("optional") else ""
+    spare = entry.get("optional") and not entry.get("item")
+    optional = ' <span class="calculator-optional">(may be left out)</span>' if spare else ""
     symbol = units.symbol(entry["unit"])
     unit = f' <span class="calculator-unit">{escape(symbol)}</span>' if symbol else ""
     described = f"{own}-hint {own}-fault" if hinted else f"{own}-fault"

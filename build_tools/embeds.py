@@ -14,9 +14,10 @@ from build_tools import proving
 from build_tools.checks.cautions import GRADES
 from build_tools.citations import mark_of
 from build_tools.embedded_form import form_html
+from build_tools.embedded_items import items_html
 from build_tools.figures.ruler import Band, ruler
 from build_tools.sheets_for_door import sheet_for_door
-from calculators import bands, door, form, units
+from calculators import bands, door, form, units, wording
 from calculators.numbers import plain
 
 if TYPE_CHECKING:
@@ -41,11 +42,13 @@ def calculator_html(handbook: Handbook, calculator_id: str) -> str:
         f'<p class="calculator-title" id="{prefix}-title">Calculator: {escape(data["title"])}</p>',
         f'<h3 class="calculator-asks">{escape(data["asks"])}</h3>',
         f'<p class="calculator-intro">{escape(data["intro"])}</p>',
+        _edition(data),
         *(_caution(caution) for caution in data.get("cautions", [])),
         form_html(data, prefix),
         _result(data, prefix),
         '<div class="calculator-static">',
         _part("How it is reckoned", _formulas(data)),
+        _part("What each item counts", items_html(data)),
         _part("Limits and what they mean", "".join(_bands(data, scheme) for scheme in data.get("schemes", []))),
         _part("Worked example", _example(handbook, calculator_id, prefix)),
         _notes(data),
@@ -61,6 +64,14 @@ def _part(title: str, content: str) -> str:
 
 def _cite(row: Data) -> str:
     return f'<span class="calculator-cite">{escape(mark_of(row), quote=False)}</span>'
+
+
+def _edition(data: Data) -> str:
+    """Whose criteria these are, and of when."""
+    if "edition" not in data:
+        return ""
+    edition = data["edition"]
+    return f'<p class="calculator-edition">Criteria: {escape(edition["text"])} {_cite(edition)}</p>'
 
 
 def _caution(caution: Data) -> str:
@@ -129,7 +140,8 @@ def _ruler(data: Data, output: Data, prefix: str, label: str, marker: float | No
     low, high = output["ruler"]
     drawn = [
         Band(band["label"], band["low"], band["high"])
-        for scheme in _schemes_of(data, output)[:1] for band in bands.edges(scheme)
+        for scheme in _schemes_of(data, output)[:1] if "bands" in scheme and not bands.names_numbers(scheme)
+        for band in bands.edges(scheme)
     ]
     symbol = units.symbol(output["unit"])
     about = f"A scale from {plain(low)} to {plain(high)} {symbol}".rstrip()
@@ -155,10 +167,11 @@ def _formulas(data: Data) -> str:
 def _bands(data: Data, scheme: Data) -> str:
     """The bands of a scheme as a table of two columns, which fits the narrowest phone."""
     output = next(output for output in data["outputs"] if output["id"] in scheme["reads"])
-    measured = [band["id"] for band in bands.measured(scheme)]
-    ranges = dict(zip(measured, bands.ranges(scheme, output), strict=True))
+    every = scheme["rules"] if "rules" in scheme else scheme["bands"]
+    measured = every if "rules" in scheme else bands.measured(scheme)
+    ranges = dict(zip([band["id"] for band in measured], bands.ranges(scheme, output), strict=True))
     rows = []
-    for band in scheme["bands"]:
+    for band in every:
         where = ranges.get(band["id"], "Not a number")
         advice = "".join(f"<p>{escape(band[part])}</p>" for part in ("now", "then") if band.get(part))
         own = f" {_cite(band)}" if "source" in band else ""
@@ -167,10 +180,16 @@ def _bands(data: Data, scheme: Data) -> str:
             f'<td><p><strong>{escape(band["label"])}</strong>{own}</p>{advice}</td></tr>'
         )
     return (
-        f'<table class="calculator-bands"><caption>{escape(scheme["name"])} {_cite(scheme)}</caption>'
+        f'<table class="calculator-bands"><caption>{escape(wording.scheme_name(scheme))} {_cite(scheme)}'
+        f'{_superseded(scheme)}</caption>'
         '<thead><tr><th scope="col">Result</th><th scope="col">What it means</th></tr></thead>'
         f'<tbody>{"".join(rows)}</tbody></table>'
     )
+
+
+def _superseded(scheme: Data) -> str:
+    """What has taken the place of a scheme, if anything."""
+    return f'<br>{escape(scheme["superseded"])}' if "superseded" in scheme else ""
 
 
 def _example(handbook: Handbook, calculator_id: str, prefix: str) -> str:
@@ -208,8 +227,10 @@ def _entries(data: Data, check: Data) -> list[tuple[str, str]]:
         text = typed.get(field["field"])
         if text is None:
             continue
-        unit = check.get("units", {}).get(field["input"]["id"], field["input"]["unit"])
-        answer = next((one["label"] for one in field["input"].get("answers", []) if one["id"] == text), None)
+        entry = field["input"]
+        unit = check.get("units", {}).get(entry["id"], entry.get("unit", ""))
+        options = entry.get("choices", entry.get("answers", []))
+        answer = next((one["label"] for one in options if one["id"] == text), None)
         found.append((field["label"], answer or units.with_unit(text, unit)))
     return found
 

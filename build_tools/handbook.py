@@ -213,13 +213,14 @@ def _ratio(entry: dict[str, Any]) -> float:
 def load(root: Path, unread_ok: bool = False) -> Handbook:
     """Load and check everything below the root. Faults of the content become problems, never exceptions.
 
-    With `unread_ok` numbers that no second reader has signed are not counted as problems.
+    With `unread_ok` numbers that no second reader has signed are not counted as problems, and calculators that
+    are drafts are loaded too: without it they are not there, so that no page can be built with one.
     """
     root = Path(root)
     handbook = Handbook(root, references=load_references(root))
     handbook.problems.extend(handbook.references.problems)
     _load_pages(handbook)
-    _load_sheets(handbook)
+    _load_sheets(handbook, drafts=unread_ok)
     _load_values(handbook)
     _load_list(handbook, "content/red_flags.toml", "red_flags", handbook.red_flags)
     _load_list(handbook, "content/figures.toml", "captions", handbook.captions)
@@ -259,10 +260,10 @@ def _load_toml(handbook: Handbook, file: str) -> Located | None:
         return None
 
 
-def _load_sheets(handbook: Handbook) -> None:
+def _load_sheets(handbook: Handbook, drafts: bool) -> None:
     for path in sorted((handbook.root / "calculators").glob("*/sheet.toml")):
         file = path.relative_to(handbook.root).as_posix()
-        if located := _load_toml(handbook, file):
+        if (located := _load_toml(handbook, file)) and (drafts or located.data.get("status") != "draft"):
             handbook.sheets[path.parent.name] = Sheet(path.parent.name, path, located.data, located.lines)
 
 

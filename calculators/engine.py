@@ -9,43 +9,73 @@ named numbers) and `sheet.toml` (everything else). The sheet:
     cautions                [{grade, title, text, source, place}], shown before the form; grade: "stop",
                             "get-help" or "take-care"
     notes                   [{text, source, place}], shown beside it and given with each answer
+    edition                 {text, source, place}: whose criteria these are, and of when
+    status                  "draft": loaded and checked in form, never on a page that is built, proved or counted
     sides                   [{id, label}] where one measurement is made on each side
     [[inputs]]
       id, label, hint       id is the formula's keyword and names the unit: systolic_mmhg
       unit, other_units     the formula's unit first, then others the reader may choose
       possible, usual       [low, high] inclusive, in `unit`: outside is an error, or a caution
+      choices               [{id, label, refuses, warns}] in place of unit, possible and usual: one is chosen and
+                            reaches the formula as its id. `refuses` says why there is no answer for it,
+                            `warns` is a caution. A question that is not known has a choice of its own for that
       optional              true: only the outputs that take it wait for it
       sided                 true: asked once for each side
       fields                labels of several like measurements, which reach the formula as a list
       answers               [{id, label, value | band}] that are no number: `value` stands in for it;
                             `band` reaches the formula as the answer's id; neither leaves it out (None)
-    [[relations]]           lower, higher, message: the first input must lie below the second
+      least                 how many of the `fields` must be filled; the others reach the formula as None
+      row                   name of a table: inputs of one row name with the same `fields` are asked together,
+                            row by row, and a row that has been begun must be filled
+    [[items]]               what gives points; each is asked like an input, "not known" is always offered, and
+                            an item that is not known or not answered counts as anything it could be
+      id, label, hint       as above
+      points                of a yes; or, with unit, other_units, possible and usual: steps [{gives}, {from | above,
+                            gives}] from low to high
+      choices               [{id, label, points}]
+      formula, takes        instead: a function of inputs and items, None where not known, that returns [lowest,
+                            highest]; `counts` says its points in words
+      tally                 what it counts towards, "points" if not said; a list where several outputs share it
+      group                 of the items of one group and tally the highest counts
+    [[relations]]           lower, higher, message: the first input must lie below the second, row by row
+    [[refusals]]            formula, takes: a function that says why these answers cannot go together, or ""
     [[outputs]]
       id, label, formula    formula names the function
       takes                 ids of the inputs it takes
+      may_lack              those of them that reach it as None while they are empty
+      tallies, value        in place of formula, takes, shows, working and places: the tallies it adds up, and the
+                            template of what is shown, "{major} major, {minor} minor"
       sided                 true: once for each side
-      shows, unit, places   which of the formula's numbers is the result, and its decimals
+      shows, unit, places   which of the formula's numbers is the result, and its decimals; a list of several
+                            with `value`, the template that joins them: "{systolic}/{diastolic}"
       trim                  true: drop closing zeros, since the input may carry fewer decimals
       also                  [{unit, places}]: the same result in other units
       sentence              whole sentence; {value} is the result with its unit
       equation              the formula in words, for the page
       when                  when this way of reckoning matters
-      working               lines naming the formula's numbers: "{systolic} − {diastolic} = {gap} mmHg";
+      working               lines naming the formula's numbers, or texts: "{systolic} − {diastolic} = {gap} mmHg";
                             {share:2} fixes the decimals, otherwise up to three as needed
       remarks               [{number, is, text}]: a caution when that number of the formula is that
       unknown               what to say when the formula returns None: not enough is known
-      uncertainty           text, source, place, and relative = 0.16 or below, above (in `unit`):
-                            how far the truth may lie from the result; {low} and {high} in the text;
+      uncertainty           text, source, place, and how far the truth may lie from the result: relative = 0.16;
+                            below, above (in `unit`); number = the formula's number that is the error;
+                            between = [its numbers that are the ends]. {low} and {high} in the text;
                             near: what to do when a band's edge lies within it
       ruler                 [low, high] of the drawn scale
       source, place
     [[schemes]]
       id, name, source, place
       reads                 ids of the outputs it bands
+      applies               [{input, is}]: only where each of these choices was made
+      superseded            what has taken its place; the name is marked
       compare               "shown": the rounded result is held against the edges; "exact": the raw one
       bands                 [{id, label, now, then, urgent, from | above, source, place}] from low to high:
                             `from` is this value and up, `above` beyond it; a first band without an edge
-                            is open below; `answer = true` marks a band that only an answer leads to
+                            is open below; `answer = true` marks a band that only an answer leads to. An edge
+                            that names numbers, {systolic = 140, diastolic = 90}, is reached by either; a
+                            tally's highest single item is named like points_highest
+      rules                 in place of compare and bands, from the most to the least: [{id, label, now, then,
+                            urgent, any = [{major = 2}, {major = 1, minor = 2}]}], the last one without `any`
     [[checks]]
       checks                "published" (with source and place), "constructed" or "common-practice"
       given                 {systolic_mmhg = 120}; a list for `fields`; a table by side; a text as typed
@@ -54,7 +84,8 @@ named numbers) and `sheet.toml` (everything else). The sheet:
                             "unknown" where the formula returns None, "answer" where an answer decides,
                             "none" where there is no result;
                             {number = 0.333, within = 0.02, because = "..."} where the print is coarser
-                            "output says" for words of its sentence, error or nearness
+                            "output says" for words of its sentence, working, error or nearness, "output omits"
+                            for words that must not be there; "5 to 7" and "open" where items are not known
       cautioned             the fields that must carry a caution, and no others; "" for one on no field
       refused               the kind of problem expected instead
       example               true: the worked example that the page shows
@@ -73,7 +104,7 @@ Answer: {"state": "answer" | "incomplete" | "refused", "calculator", "format", "
 "results", "notes", "text"}. Order lives in lists only, since MicroPython's dicts have none.
 """
 
-from calculators import bands, form, units, wording
+from calculators import bands, form, scores, units, wording
 from calculators.numbers import fixed, is_finite, plain
 
 FORMAT = 1
@@ -94,9 +125,27 @@ def answer(sheet, formulas, request):
             for field in missing["fields"]:
                 reply["problems"].append(form.problem(field["field"], "missing", wording.missing(field)))
         return reply
+    if "items" in sheet and not _any_known(sheet, reading["given"]):
+        reply["state"] = "incomplete"
+        if asked:
+            first = form.entries(sheet)[len(sheet.get("inputs", []))]
+            reply["problems"].append(form.problem(first["id"], "missing", wording.no_item_known()))
+        return reply
+    for refusal in sheet.get("refusals", []):
+        message = _refusal(sheet, formulas, refusal, reading["given"])
+        if message:
+            reply["state"] = "refused"
+            reply["problems"].append(form.problem(None, "excluded", message))
+            return reply
     results, cautions, notes = _results(sheet, formulas, reading["given"], missing)
     if results is None:
         reply["problems"] = [form.problem(None, "impossible", wording.NOT_FINITE)]
+        return reply
+    if results == []:
+        reply["state"] = "incomplete"
+        if asked:
+            first = form.fields(sheet)[0]
+            reply["problems"].append(form.problem(first["field"], "missing", wording.nothing_measured()))
         return reply
     reply["state"] = "answer"
     reply["results"] = results
@@ -104,6 +153,32 @@ def answer(sheet, formulas, request):
     reply["notes"] = notes + [note["text"] for note in sheet.get("notes", [])]
     reply["text"] = wording.copied(sheet, reading["echo"], reply, request.get("version", ""))
     return reply
+
+
+def _any_known(sheet, given):
+    """True once one item is known, also where its points come from other inputs."""
+    taken = []
+    for item in sheet["items"]:
+        taken.extend(item.get("takes", []))
+    # What every reader must choose, such as a scale, says nothing of the person yet.
+    names = [
+        entry["id"]
+        for entry in form.entries(sheet)
+        if entry.get("item") or (entry["id"] in taken and entry.get("optional"))
+    ]
+    return any([
+        given[name] is not None and not (isinstance(given[name], dict) and given[name]["id"] == scores.NOT_KNOWN)
+        for name in names
+    ])
+
+
+def _refusal(sheet, formulas, refusal, given):
+    """Why the answers of a refusal's inputs cannot go together, or "". An input left empty reaches it as None."""
+    arguments = {}
+    for entry in sheet["inputs"]:
+        if entry["id"] in refusal["takes"]:
+            arguments[entry["id"]] = _for_formula(given[entry["id"]], entry)
+    return getattr(formulas, refusal["formula"])(**arguments)
 
 
 def unknown_calculator(name):
@@ -138,6 +213,12 @@ def _results(sheet, formulas, given, missing):
         if entry["id"] in missing["left_out"]:
             notes.append(wording.side_left_out(entry["label"]))
     for output in sheet["outputs"]:
+        if "tallies" in output:
+            score = scores.tallied(sheet, output, given, formulas)
+            results.append(_scored(sheet, output, given, score))
+            if score["unknown"]:
+                notes.append(wording.items_not_known(score["unknown"]))
+            continue
         absent = None
         for side in missing["done"] if output.get("sided") else [None]:
             arguments, absent = _arguments(sheet, output, given, side)
@@ -145,7 +226,7 @@ def _results(sheet, formulas, given, missing):
                 finite, found = _reckoned(getattr(formulas, output["formula"]), arguments)
                 if not finite:
                     return None, [], []
-                results.append(_result(sheet, output, side, found))
+                results.append(_result(sheet, output, side, found, given))
                 cautions.extend(_remarks(sheet, output, side, found))
         if absent is not None:
             notes.append(wording.optional_absent(absent, output))
@@ -161,8 +242,11 @@ def _reckoned(formula, arguments):
         found = formula(**arguments)
     except (OverflowError, ZeroDivisionError):
         return False, None
-    if isinstance(found, dict) and not all([is_finite(found[name]) for name in found]):
-        return False, None
+    if isinstance(found, dict):
+        # A formula may return texts beside its numbers, such as the terms of a sum, for the working.
+        for name in found:
+            if not isinstance(found[name], str) and not is_finite(found[name]):
+                return False, None
     return True, found
 
 
@@ -183,33 +267,46 @@ def _lead(sheet, side):
 def _arguments(sheet, output, given, side):
     """The formula's keyword arguments, and the optional input that keeps it waiting (or None)."""
     arguments = {}
+    whole = form.fields(sheet)
     for entry in sheet["inputs"]:
         if entry["id"] not in output["takes"]:
             continue
         values = []
-        for field in form.fields(sheet):
+        for field in whole:
             if field["input"]["id"] == entry["id"] and field["side"] in [None, side]:
-                if given[field["field"]] is None:
+                spare = "least" in entry or entry["id"] in output.get("may_lack", [])
+                if given[field["field"]] is None and not spare:
                     return {}, entry
-                values.append(_for_formula(given[field["field"]]))
+                values.append(_for_formula(given[field["field"]], entry))
         arguments[entry["id"]] = values if "fields" in entry else values[0]
     return arguments, None
 
 
-def _for_formula(value):
-    """A number as it is; an answer as its stand-in, its id if it decides a band, or None."""
+def _for_formula(value, entry):
+    """A number as it is; a choice as its id; an answer as its stand-in, its id if it decides a band, or None."""
     if not isinstance(value, dict):
         return value
+    if "choices" in entry:
+        return value["id"]
     if "value" in value:
         return value["value"]
     return value["id"] if "band" in value else None
 
 
-def _result(sheet, output, side, found):
-    """One result with its words. found: what the formula returned."""
-    lead = _lead(sheet, side)
-    schemes = [scheme for scheme in sheet.get("schemes", []) if output["id"] in scheme["reads"]]
-    result = {
+def _schemes(sheet, output, given):
+    """The schemes that read an output and apply to what was chosen."""
+    found = []
+    for scheme in sheet.get("schemes", []):
+        if output["id"] in scheme["reads"]:
+            chosen = [[given[wanted["input"]], wanted["is"]] for wanted in scheme.get("applies", [])]
+            if all([option is not None and option["id"] in ids for option, ids in chosen]):
+                found.append(scheme)
+    return found
+
+
+def _empty_result(output, side, lead):
+    """A result with its sources and without what was found."""
+    return {
         "output": output["id"],
         "side": side,
         "label": wording.joined(lead + [output["label"]]),
@@ -229,6 +326,38 @@ def _result(sheet, output, side, found):
         "place": output["place"],
         "quoted_in": output.get("quoted_in", ""),
     }
+
+
+def _scored(sheet, output, given, score):
+    """The result of a score or a list of criteria. score: as scores.tallied gives it."""
+    result = _empty_result(output, None, [])
+    low = score["low"]
+    high = score["high"]
+    numbers = {}
+    for tally in output["tallies"]:
+        numbers[tally] = wording.range_between(plain(low[tally]), plain(high[tally]))
+        if low[tally] == high[tally] and len(output["tallies"]) == 1:
+            result["raw"] = low[tally]
+    result["value"] = wording.fill(output["value"], numbers)
+    sentence = wording.fill(output["sentence"], {"value": result["value"]})
+    result["sentence"] = sentence + " " + wording.known_items(score["known"], score["of"])
+    result["working"] = score["lines"]
+    if "uncertainty" in output:
+        _add_uncertainty(result, output, None)
+    for scheme in _schemes(sheet, output, given):
+        candidates = bands.possible(scheme, output, low, high)
+        if len(candidates) == 1:
+            result["bands"].append(bands.described(scheme, candidates[0]))
+        else:
+            result["bands"].append(bands.described_open(scheme, candidates))
+    return result
+
+
+def _result(sheet, output, side, found, given):
+    """One result with its words. found: what the formula returned."""
+    lead = _lead(sheet, side)
+    schemes = _schemes(sheet, output, given)
+    result = _empty_result(output, side, lead)
     if found is None:
         result["sentence"] = wording.led(lead, output["unknown"])
     elif isinstance(found, str):
@@ -245,6 +374,9 @@ def _result(sheet, output, side, found):
 
 def _add_number(result, output, found, lead, schemes):
     """Fill a result that is a number. found: the formula's named numbers."""
+    if not isinstance(output["shows"], str):
+        _add_numbers(result, output, found, lead, schemes)
+        return
     raw = found[output["shows"]]
     result["raw"] = raw
     show = plain if output.get("trim") else fixed
@@ -261,17 +393,41 @@ def _add_number(result, output, found, lead, schemes):
     result["working"] = [wording.fill(line, found) for line in output["working"]]
     reach = None
     if "uncertainty" in output:
-        reach = bands.reach_of(output["uncertainty"], raw)
-        # A share of zero is zero, which would say that no flow was measured without error.
-        certain = reach is not None and reach[0] == reach[1]
-        result["uncertainty"] = "" if certain else wording.uncertainty(output, reach)
-        result["uncertainty_source"] = output["uncertainty"]["source"]
-        result["uncertainty_place"] = output["uncertainty"]["place"]
-        result["uncertainty_quoted_in"] = output["uncertainty"].get("quoted_in", "")
+        reach = bands.reach_of(output["uncertainty"], raw, found)
+        _add_uncertainty(result, output, reach)
     for scheme in schemes:
         band = bands.band_of(scheme, bands.compared(scheme, output, raw))
         result["bands"].append(bands.described(scheme, band))
         result["near"].extend(bands.near(scheme, output, raw, reach))
+
+
+def _add_numbers(result, output, found, lead, schemes):
+    """Fill a result that is several numbers side by side, for example systolic and diastolic."""
+    texts = {}
+    show = plain if output.get("trim") else fixed
+    for name in output["shows"]:
+        texts[name] = show(found[name], output["places"])
+    result["value"] = wording.fill(output["value"], texts)
+    result["raw"] = found[output["shows"][0]]
+    shown = units.with_unit(result["value"], output["unit"])
+    result["sentence"] = wording.led(lead, wording.fill(output["sentence"], {"value": shown}))
+    result["working"] = [wording.fill(line, found) for line in output["working"]]
+    if "uncertainty" in output:
+        _add_uncertainty(result, output, None)
+    for scheme in schemes:
+        band = bands.band_of(scheme, bands.compared(scheme, output, found))
+        result["bands"].append(bands.described(scheme, band))
+        result["near"].extend(bands.near_named(scheme, output, found))
+
+
+def _add_uncertainty(result, output, reach):
+    """Say how far the truth may lie from a result. reach: [low, high] or None."""
+    # A share of zero is zero, which would say that no flow was measured without error.
+    certain = reach is not None and reach[0] == reach[1]
+    result["uncertainty"] = "" if certain else wording.uncertainty(output, reach)
+    result["uncertainty_source"] = output["uncertainty"]["source"]
+    result["uncertainty_place"] = output["uncertainty"]["place"]
+    result["uncertainty_quoted_in"] = output["uncertainty"].get("quoted_in", "")
 
 
 def _option(sheet, output, answer_id):

@@ -1,13 +1,19 @@
 """The form of a calculator: its fields, what was typed into them, and what is still missing."""
 
-from calculators import units, wording
+from calculators import scores, units, wording
 from calculators.numbers import at_least, parse, trim
+
+
+def entries(sheet):
+    """Every input of a sheet, its own first, then those of its items."""
+    items = [scores.as_input(item) for item in sheet.get("items", []) if "formula" not in item]
+    return sheet.get("inputs", []) + items
 
 
 def fields(sheet):
     """Every field in order: [{field (id), input (dict), side (id or None), index (or None), label}]."""
     found = []
-    for entry in sheet["inputs"]:
+    for entry in entries(sheet):
         for side in sheet["sides"] if entry.get("sided") else [None]:
             names = entry.get("fields", [None])
             for index in range(len(names)):
@@ -30,12 +36,14 @@ def fields(sheet):
 
 
 def choices(entry):
-    """The units that an input may be typed in, the formula's own first."""
+    """The units that an input may be typed in, the formula's own first; none for a choice."""
+    if "choices" in entry:
+        return []
     return [entry["unit"]] + entry.get("other_units", [])
 
 
 def problem(field, kind, message):
-    """A problem as the answer carries it. kind: missing, unreadable, impossible or relation."""
+    """A problem as the answer carries it. kind: missing, unreadable, impossible, relation or excluded."""
     return {"field": field, "kind": kind, "message": message}
 
 
@@ -57,7 +65,7 @@ def read(sheet, request):
             problems.append(problem(None, "unreadable", message))
     for field in every:
         name = field["field"]
-        unit = chosen.get(name, chosen.get(field["input"]["id"], field["input"]["unit"]))
+        unit = chosen.get(name, chosen.get(field["input"]["id"], field["input"].get("unit", "")))
         outcome = _read_field(field, typed.get(name, ""), unit)
         given[name] = outcome["value"]
         if outcome["problem"]:
@@ -68,10 +76,13 @@ def read(sheet, request):
             echo.append([field["label"], outcome["echo"]])
     if not problems:
         for relation in sheet.get("relations", []):
-            lower = given[relation["lower"]]
-            higher = given[relation["higher"]]
-            if lower is not None and higher is not None and at_least(lower, higher):
-                problems.append(problem(relation["lower"], "relation", relation["message"]))
+            lowers = [field["field"] for field in every if field["input"]["id"] == relation["lower"]]
+            highers = [field["field"] for field in every if field["input"]["id"] == relation["higher"]]
+            for place in range(len(lowers)):
+                lower = given[lowers[place]]
+                higher = given[highers[place]]
+                if lower is not None and higher is not None and at_least(lower, higher):
+                    problems.append(problem(lowers[place], "relation", relation["message"]))
     return {"given": given, "echo": echo, "problems": problems, "cautions": cautions}
 
 
@@ -86,11 +97,18 @@ def _read_field(field, text, unit):
     text = trim(text)
     if text == "":
         return outcome
-    for option in entry.get("answers", []):
+    for option in entry.get("choices", entry.get("answers", [])):
         if option["id"] == text:
             outcome["value"] = option
             outcome["echo"] = option["label"]
+            outcome["problem"] = option.get("refuses", "")
+            outcome["kind"] = "excluded"
+            outcome["caution"] = option.get("warns", "")
             return outcome
+    if "choices" in entry:
+        outcome["problem"] = wording.not_a_choice(field, text)
+        outcome["kind"] = "unreadable"
+        return outcome
     value, typed_unit, fault = parse(text)
     if fault == "" and typed_unit != "":
         unit = units.typed(typed_unit)
@@ -125,7 +143,8 @@ def missing_from(sheet, given):
     begun: [labels of sides not finished], untouched: [labels of sides left empty]}.
     A side left empty is not missed as long as the other is complete: one leg alone can be read.
     """
-    asked = [field for field in fields(sheet) if not field["input"].get("optional")]
+    whole = fields(sheet)
+    asked = [field for field in whole if _is_asked(field, whole, given)]
     lacking = [field for field in asked if given[field["field"]] is None]
     general = [field for field in lacking if field["side"] is None]
     done = []
@@ -153,6 +172,25 @@ def missing_from(sheet, given):
         "begun": [side["label"] for side in begun],
         "untouched": [side["label"] for side in untouched],
     }
+
+
+def _is_asked(field, whole, given):
+    """True for a field that an answer waits for.
+
+    Of a row of like measurements beyond the `least` ones, only the rest of a row that has been begun.
+    """
+    entry = field["input"]
+    if entry.get("optional"):
+        return False
+    if field["index"] is None or field["index"] < entry.get("least", len(entry["fields"])):
+        return True
+    if "row" not in entry or given[field["field"]] is not None:
+        return False
+    for other in whole:
+        if other["index"] == field["index"] and other["input"].get("row") == entry["row"]:
+            if given[other["field"]] is not None:
+                return True
+    return False
 
 
 def _is_left_out(value):

@@ -5,7 +5,7 @@ Measures, 1901), conventional mercury 13.5951 g/cm³ and conventional water 1 g/
 The record code mm[Hg] of UCUM is rounded to 133.322 Pa, 0.0003 % less [ucum]; a torr is not a mmHg.
 """
 
-# id, quantity, size in the quantity's base (Pa, mm, degree, 1/min), how it is shown, how it may be typed
+# id, quantity, size in the quantity's base (Pa, mm, degree, 1/min, kg, s, °C), how it is shown, how it may be typed
 UNITS = [
     ["mmHg", "pressure", 133.322387415, " mmHg", ["mmhg", "mm[hg]"]],
     ["kPa", "pressure", 1000.0, " kPa", ["kpa"]],
@@ -14,9 +14,23 @@ UNITS = [
     ["cm", "length", 10.0, " cm", ["cm"]],
     ["degrees", "angle", 1.0, "°", ["°", "deg", "degree", "degrees"]],
     ["/min", "rate", 1.0, "/min", ["/min", "permin", "bpm", "beats/min", "min-1"]],
+    ["in", "length", 25.4, " in", ["in", "inch", "inches"]],
+    ["kg", "mass", 1.0, " kg", ["kg"]],
+    ["lb", "mass", 0.45359237, " lb", ["lb", "lbs"]],
+    ["kg/m2", "mass by area", 1.0, " kg/m²", ["kg/m2", "kg/m²"]],
+    ["m2", "area", 1.0, " m²", ["m2", "m²"]],
+    ["s", "time", 1.0, " s", ["s", "sec", "seconds"]],
+    ["ms", "time", 0.001, " ms", ["ms"]],
+    ["years", "age", 1.0, " years", ["years", "year", "y"]],
+    ["°C", "temperature", 1.0, " °C", ["°c", "c"]],
+    ["°F", "temperature", 5 / 9, " °F", ["°f", "f"]],
     ["%", "share", 1.0, " %", ["%", "percent"]],
     ["", "number", 1.0, "", []],
 ]
+
+
+# Where a scale has its zero elsewhere: water freezes at 32 °F.
+ZEROS = [["°F", 32]]
 
 
 def quantity(unit):
@@ -38,7 +52,7 @@ def convert(value, unit, into):
     """Convert `value` from `unit` into another unit of the same quantity; the same unit changes nothing."""
     if unit == into:
         return value
-    return value * _row(unit)[2] / _row(into)[2]
+    return (value - _zero(unit)) * _row(unit)[2] / _row(into)[2] + _zero(into)
 
 
 def typed(text):
@@ -48,6 +62,13 @@ def typed(text):
         if bare in row[4]:
             return row[0]
     return None
+
+
+def _zero(unit):
+    for row in ZEROS:
+        if row[0] == unit:
+            return row[1]
+    return 0
 
 
 def _row(unit):

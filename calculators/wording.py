@@ -4,6 +4,8 @@ from calculators import units
 from calculators.numbers import EDGE_SLACK, fixed, plain
 
 NOT_FINITE = "These numbers give no result. Check each of them against what was measured."
+# The end of the name of the highest count of a single item in a tally.
+HIGHEST = "_highest"
 PLAIN_SOURCES = [
     ["common-practice", "common practice, no source"],
     ["memory", "from memory, not looked up"],
@@ -50,6 +52,8 @@ def _lowered(text):
 
 def missing(field):
     """Ask for a field that is empty."""
+    if "choices" in field["input"]:
+        return choose(field)
     options = ["“" + option["label"] + "”" for option in field["input"].get("answers", [])]
     if options:
         return field["label"] + " is missing. Enter it, or choose " + " or ".join(options) + "."
@@ -121,7 +125,7 @@ def optional_absent(entry, output):
 
 def range_of(edge, shown, output):
     """The range of a band in words. edge: as bands.edges gives it; shown: the rounded result is banded."""
-    places = output["places"]
+    places = output.get("places", 0)
     low = edge["low"]
     high = edge["high"]
     step = 1 / 10**places if shown else 0
@@ -145,6 +149,114 @@ def range_of(edge, shown, output):
     return ", ".join(words)
 
 
+def spaced(name):
+    """The name of a number as words."""
+    return name.replace("_", " ")
+
+
+def named_edge(edge, included, output):
+    """An edge of several numbers in words: "systolic 140 or more, or diastolic 90 or more". edge: dict or None."""
+    if edge is None:
+        return "Below all the following"
+    words = []
+    for name in sorted(edge):
+        limit = units.with_unit(plain(edge[name]), output["unit"])
+        subject = "a single item" if name.endswith(HIGHEST) else spaced(name)
+        words.append(subject + " " + (limit + " or more" if included else "above " + limit))
+    return ", or ".join([words[len(words) - 1 - place] for place in range(len(words))])
+
+
+def rule(one):
+    """A rule in words: "2 major, or 1 major and 3 minor"."""
+    if "any" not in one:
+        return "Otherwise"
+    ways = []
+    for way in one["any"]:
+        ways.append(" and ".join([plain(way[tally]) + " " + spaced(tally) for tally in sorted(way)]))
+    return ", or ".join(ways)
+
+
+def scheme_name(scheme):
+    """The name of a scheme, marked where a newer one has taken its place."""
+    return scheme["name"] + (" (superseded)" if "superseded" in scheme else "")
+
+
+def counted(label, count, tally):
+    """A line of the working: what one item counts."""
+    return label + ": " + plain(count) + " " + spaced(tally)
+
+
+def sums(tally, own, named):
+    """The sum of a tally as lines: one if it is certain, else lowest and highest. own: [{low, high}]."""
+    title = spaced(tally) + ", " if named else ""
+    certain = all([one["low"] == one["high"] for one in own])
+    found = []
+    for end, words in [["low", "sum" if certain else "lowest"], ["high", "highest"]]:
+        terms = [one[end] for one in own if one[end] != 0]
+        line = ""
+        whole = 0
+        for term in terms:
+            whole = whole + term
+            sign = " − " if term < 0 else " + "
+            line = line + (sign if line else "−" if term < 0 else "") + plain(abs(term))
+        if end == "low" or not certain:
+            text = title + words
+            found.append(text[:1].upper() + text[1:] + ": " + (line if line else "0") + " = " + plain(whole))
+    return found
+
+
+def range_between(low, high):
+    """Two shown numbers as one: "5", or "5 to 7"."""
+    return low if low == high else low + " to " + high
+
+
+def known_items(known, whole):
+    """How many items the result rests on."""
+    return "It rests on " + plain(known) + " of " + plain(whole) + " items known."
+
+
+def items_not_known(labels):
+    """Which items may still change the result."""
+    return "Not known, and not counted as no: " + "; ".join(labels) + "."
+
+
+def nothing_measured():
+    """Ask for a first measurement."""
+    return "Nothing was measured, so there is no result. Enter at least one measurement."
+
+
+def no_item_known():
+    """Ask for a first item."""
+    return "Answer at least one item."
+
+
+def still_open(labels):
+    """Which bands are still possible."""
+    return "Still open: " + ", or ".join(labels)
+
+
+def open_advice(candidates):
+    """What to do while several bands are possible: take the highest as the measure."""
+    urgent = [band for band in candidates if band.get("now")]
+    advice = "Find out the items that are not known."
+    if urgent:
+        last = urgent[-1]
+        return advice + " Until then act as for “" + last["label"] + "”: " + last["now"]
+    return advice + " Until then do not rely on the lower reading."
+
+
+def not_a_choice(field, text):
+    """Say which answers a field takes."""
+    options = ["“" + option["label"] + "”" for option in field["input"]["choices"]]
+    return field["label"] + " cannot be “" + text[:20] + "”. Choose " + " or ".join(options) + "."
+
+
+def choose(field):
+    """Ask for a choice that was not made."""
+    options = ["“" + option["label"] + "”" for option in field["input"]["choices"]]
+    return field["label"] + " is missing. Choose " + " or ".join(options) + "."
+
+
 def uncertainty(output, reach):
     """How far the truth may lie from the result, in the sheet's words. reach: [low, high] or None."""
     if reach is None:
@@ -155,32 +267,34 @@ def uncertainty(output, reach):
     })
 
 
-def near_edge(value, limit, output, scheme):
-    """Say that a limit lies within the measurement error, and what to do about it."""
+def near_edge(value, limit, output, scheme, name=""):
+    """Say that a limit lies within the measurement error, and what to do about it. name: of the number."""
+    result = "The " + spaced(name) + " result" if name else "The result"
     places = output["places"]
     side = " above" if value > limit else " below"
     distance = fixed(abs(value - limit), places)
     if abs(value - limit) <= EDGE_SLACK:
-        where = "The result lies on the limit of "
+        where = result + " lies on the limit of "
     elif distance == fixed(0, places):
         step = units.with_unit(fixed(1 / 10**places, places), output["unit"])
-        where = "The result lies less than " + step + side + " the limit of "
+        where = result + " lies less than " + step + side + " the limit of "
     else:
-        where = "The result lies " + units.with_unit(distance, output["unit"]) + side + " the limit of "
+        where = result + " lies " + units.with_unit(distance, output["unit"]) + side + " the limit of "
     advice = output["uncertainty"].get("near", "A repeat may fall on the other side: measure again.")
     return where + _edge(limit, output) + " (" + scheme + "), within the published error. " + advice
 
 
-def before_rounding(raw, limit, output):
-    """Explain a result that shows as the limit and is banded by its exact value."""
+def before_rounding(raw, limit, output, name=""):
+    """Explain a result that shows as the limit and is banded by its exact value. name: of the number."""
+    result = "the " + spaced(name) + " result" if name else "the result"
     exact = units.with_unit(fixed(raw, output["places"] + 2), output["unit"])
     side = "; below" if raw < limit else "; above"
-    return "Before rounding the result is " + exact + side + " the limit."
+    return "Before rounding " + result + " is " + exact + side + " the limit."
 
 
 def _edge(limit, output):
     """A limit with its unit, with as many decimals as the result has, or more if it needs them."""
-    text = fixed(limit, output["places"])
+    text = fixed(limit, output.get("places", 0))
     exact = plain(limit)
     return units.with_unit(exact if len(exact) > len(text) else text, output["unit"])
 

@@ -20,3 +20,11 @@ def test_cautions_keep_their_grade(calculator_id: str) -> None:
     for caution in BOOK.sheets[calculator_id].data.get("cautions", []):
         opening = f'<div class="admonition {caution["grade"]}"><p class="admonition-title">'
         assert f'{opening}<span class="grade">{GRADES[caution["grade"]]}</span>: ' in before_form
+
+
+def test_many_answers_are_a_list() -> None:
+    """A question with more answers than a screen holds is a list; one with few is a row of taps."""
+    page = calculator_html(BOOK, "probability_after_findings")
+    assert '<select id="calculator-probability-after-findings-first" name="first"' in page
+    assert "radio" not in page
+    assert "<select" not in calculator_html(BOOK, "killip")

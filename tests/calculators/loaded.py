@@ -21,6 +21,8 @@ def _load() -> dict[str, Sheet]:
     for path in sorted((ROOT / "calculators").glob("*/sheet.toml")):
         located = load_toml(path)
         calculator = path.parent.name
+        if located.data.get("status") == "draft":
+            continue
         sheets[calculator] = Sheet(calculator, path, located.data, located.lines)
         door.load(sheet_text(calculator, located.data))
     return sheets

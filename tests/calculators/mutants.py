@@ -14,7 +14,10 @@ from build_tools.environment import ROOT
 from build_tools.handbook import Sheet
 
 # The keys of a sheet that hold numbers a result depends on. `ruler` is drawn, and `possible` and the rest banded.
-NUMBERS = {"possible", "usual", "from", "above", "below", "relative", "value", "places", "is"}
+NUMBERS = {
+    "possible", "usual", "from", "above", "below", "relative", "value", "places", "is",
+    "points", "gives", "any", "least",
+}
 
 
 @dataclass(frozen=True)

@@ -20,6 +20,7 @@ import pytest
 
 from build_tools.environment import ROOT
 from calculators import door
+from calculators.bands import OPEN
 from tests.calculators.grid import REQUESTS
 from tests.calculators.loaded import SHEETS, sheet_text
 
@@ -47,7 +48,7 @@ def test_engines_agree(engine: str, desktop: list[dict[str, Any]], tmp_path: Pat
     node = shutil.which("node", path=str(Path(sys.executable).parent))
     assert node, "Node.js comes with the test environment: run `python3 -m build_tools test`"
     command = [node, str(RUNNER), engine, str(job)]
-    done = subprocess.run(command, capture_output=True, encoding="utf-8", timeout=120)
+    done = subprocess.run(command, capture_output=True, encoding="utf-8", timeout=300)
     assert done.returncode == 0, done.stderr
     answers = [json.loads(text) for text in json.loads(done.stdout)]
     differences = [
@@ -77,16 +78,17 @@ def test_grid_reaches_everything(desktop: list[dict[str, Any]]) -> None:
     """The grid meets every band of every scheme, every state and every kind of problem."""
     reached = {
         (answer["calculator"], band["scheme_id"], band["band"])
-        for answer in desktop for result in answer["results"] for band in result["bands"]
+        for answer in desktop for result in answer["results"] for band in result["bands"] if band["band"] != OPEN
     }
     expected = {
         (calculator, scheme["id"], band["id"])
-        for calculator, sheet in SHEETS.items() for scheme in sheet.data.get("schemes", []) for band in scheme["bands"]
+        for calculator, sheet in SHEETS.items() for scheme in sheet.data.get("schemes", [])
+        for band in scheme.get("bands", scheme.get("rules"))
     }
     assert reached == expected
     assert {answer["state"] for answer in desktop} == {"answer", "incomplete", "refused"}
     kinds = {problem["kind"] for answer in desktop for problem in answer["problems"]}
-    assert kinds == {"missing", "unreadable", "impossible", "relation"}
+    assert kinds == {"missing", "unreadable", "impossible", "relation", "excluded"}
     answered = [answer["calculator"] for answer in desktop if answer["state"] == "answer"]
     for calculator in SHEETS:
-        assert answered.count(calculator) > 100, f"{calculator}: too few answers to compare"
+        assert answered.count(calculator) > 50, f"{calculator}: too few answers to compare"

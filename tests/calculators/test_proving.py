@@ -34,12 +34,20 @@ def test_all_checks_pass() -> None:
     assert proof.by_kind["published"] >= 26
 
 
+def test_drafts_are_not_proved(sheet: Sheet) -> None:
+    """A sheet whose table nobody has held against its source is not counted, whatever its checks say."""
+    sheet.data["status"] = "draft"
+    sheet.data["checks"][0]["expect"] = {"one_third": "91"}
+    assert prove({MEAN: sheet}).count == 0
+
+
 @pytest.mark.parametrize(("expect", "says"), [
     ({"one_third": "91"}, "one_third is 90, expected 91"),
     ({"one_third in kPa": "12.1"}, "one_third in kPa is 12.0, expected 12.1"),
     ({"one_third": {"number": 91, "within": 0.5}}, "one_third is 90"),
     ({"septic-shock-target": "below"}, "septic-shock-target is reached, expected below"),
-    ({"one_third says": "no such words"}, "one_third does not say “no such words”"),
+    ({"one_third says": "no such words"}, "one_third says “no such words” does not hold of"),
+    ({"one_third omits": "is 90 mmHg"}, "one_third omits “is 90 mmHg” does not hold of"),
     ({"another": "1"}, "there is no result another"),
     ({"another says": "1"}, "there is no result another"),
     ({"one_third": {"right": "90"}}, "there is no result one_third (right)"),
@@ -96,6 +104,9 @@ def spoil(data: dict[str, Any], path: list[Any], value: Any) -> None:
     (["inputs", 0, "answers"], [{"id": "none", "label": "None", "band": "no-such"}], "no scheme has the band no-such"),
     (["checks", 1, "example"], True, "2 checks are marked as the example"),
     (["inputs", 0, "id"], "other_mmhg", "no output takes other_mmhg"),
+    (["refusals"], [{"formula": "no_such", "takes": ["systolic_mmhg"]}], "formula.py has no no_such"),
+    (["refusals"], [{"formula": "one_third", "takes": ["systolic_mmhg"]}], "one_third takes other inputs"),
+    (["refusals"], [{"formula": "one_third", "takes": ["height_cm"]}], "there is no input height_cm with one field"),
 ])
 def test_faults_of_a_sheet(sheet: Sheet, path: list[Any], value: Any, says: str) -> None:
     """A name that points nowhere, a wrong order or a wrong unit is told before anything is reckoned."""

@@ -13,7 +13,8 @@ from calculators import units
 from calculators.numbers import fixed
 
 PINT = {"mmHg": "mmHg", "kPa": "kPa", "cmH2O": "cmH2O", "mm": "mm", "cm": "cm", "degrees": "degree",
-        "/min": "1/minute", "%": "percent", "": "dimensionless"}
+        "/min": "1/minute", "%": "percent", "": "dimensionless", "in": "inch", "kg": "kg", "lb": "pound",
+        "kg/m2": "kg/m**2", "m2": "m**2", "s": "s", "ms": "ms", "years": "year", "°C": "degC", "°F": "degF"}
 PAIRS = [
     (one[0], other[0]) for one, other in itertools.permutations(units.UNITS, 2) if one[1] == other[1]
 ]

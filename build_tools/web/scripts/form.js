@@ -1,6 +1,7 @@
 /**
- * One calculator's form: what is typed, which units are chosen, and which faults are told.
+ * One calculator's form: what is typed and chosen, in which units, and which faults are told.
  *
+ * Whom a calculator is not for is told at once.
  * A fault of a field is told once the reader has left it; a missing entry only when an answer was asked for;
  * two entries that contradict each other once the reader has left either. What was typed is never changed.
  */
@@ -65,6 +66,7 @@ export class Form {
   }
 
   _isDue(problem) {
+    if (problem.kind === "excluded") return true;
     return problem.kind === "relation" ? this._leftAny : problem.field === null || this._left.has(problem.field);
   }
 
@@ -109,14 +111,18 @@ class Field {
   constructor(box) {
     this.box = box;
     this.input = box.dataset.input;
-    this.control = box.querySelector("input");
-    this.choice = box.querySelector("select");
+    const list = box.querySelector("select");
+    this.control = box.querySelector("input") ?? list;
+    this.options = [...box.querySelectorAll("input[type=radio]")];
+    // A list beside a number holds answers in its place; a list alone is the field.
+    this.choice = this.control === list ? null : list;
     this.fault = box.querySelector(".calculator-fault");
     this.showChoice();
   }
 
   /** The number as typed, or the id of the answer that stands in its place. */
   text() {
+    if (this.options.length > 0) return this.options.find((option) => option.checked)?.value ?? "";
     return this.choice?.value || this.control.value;
   }
 
