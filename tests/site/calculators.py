@@ -16,10 +16,13 @@ def calculator(page: Page, name: str = "mean_arterial_pressure") -> Locator:
 
 
 def enter(form: Locator, entries: dict[str, str]) -> None:
-    """Type into fields by the door's names; an answer that is no number is chosen instead."""
+    """Type into fields by the door's names; an answer that is no number is chosen instead, a question tapped."""
     for name, text in entries.items():
         other = form.locator(f'[data-field="{name}"] select')
-        if text and other.count() and other.locator(f'option[value="{text}"]').count():
+        tap = form.locator(f'input[type=radio][name="{name}"][value="{text}"]')
+        if text and tap.count():
+            tap.check()
+        elif text and other.count() and other.locator(f'option[value="{text}"]').count():
             other.select_option(text)
         else:
             form.locator(f'input[name="{name}"]').fill(text)
