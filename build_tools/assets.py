@@ -14,7 +14,7 @@ WEB = Path(__file__).parent / "web"
 FOLDER = "assets"
 
 # Order matters: later rules win. The calculator's own sheet travels with the pages that calculate.
-STYLES = ("tokens", "base", "frame", "parts", "lists", "figures", "sources", "print")
+STYLES = ("tokens", "base", "frame", "parts", "lists", "figures", "sources", "print", "order")
 # Each script of the site, and the files it is joined from. `search` is on every page and comes first.
 SCRIPTS = {
     "scheme": ("scheme",),

@@ -36,7 +36,8 @@ def compiled(pyodide: Path) -> bytes:
     if done.returncode != 0:
         raise RuntimeError(
             "The standard library of the second engine could not be compiled. Node.js said:\n"
-            f"{str(done.stderr)[-2000:]}\nInstall the engines anew: delete .venv, then run: python3 -m build_tools build"
+            f"{str(done.stderr)[-2000:]}\n"
+            "Install the engines anew: delete .venv, then run: python3 -m build_tools build"
         )
     buffer = io.BytesIO()
     with zipfile.ZipFile(buffer, "w", zipfile.ZIP_STORED) as archive:

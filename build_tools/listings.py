@@ -13,6 +13,8 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from build_tools.bases import bases_html
+from build_tools.levels import core_only, level_of, level_word
+from build_tools.step_lists import running_order_html, steps_html
 from build_tools.values_page import values_html
 
 if TYPE_CHECKING:
@@ -22,23 +24,6 @@ SPEEDS = ("now", "within the hour", "same day", "within two weeks")
 
 _TAG = re.compile(r"<[^>]+>")
 _MARK_OR_VALUE = re.compile(r"\s*\[[^\]]*\]|\{\{[^}]*\}\}")
-
-
-def steps_html(handbook: Handbook) -> str:
-    """Give the steps in bedside order, as marks on an upright ruler."""
-    rows = []
-    for page in handbook.of_kind("step"):
-        seconds = int(page.meta.get("seconds") or 0)
-        level = str(page.meta.get("level", "core"))
-        about = [f"about {_minutes(seconds)}"] if seconds else []
-        if level != "core":
-            about.append(level)
-        rows.append(
-            f'<li><a href="{page.slug}.html">{escape(page.title)}</a>'
-            f'<span class="list-about">{escape(_plain(page.meta.get("short", "")))}</span>'
-            f'<span class="list-facts">{escape(" · ".join(about))}</span></li>'
-        )
-    return f'<ol class="steps">\n{"".join(rows)}\n</ol>'
 
 
 def findings_html(handbook: Handbook) -> str:
@@ -90,6 +75,7 @@ def sources_html(handbook: Handbook) -> str:
 
 LISTINGS: dict[str, Callable[[Handbook], str]] = {
     "steps": steps_html,
+    "running-order": running_order_html,
     "findings": findings_html,
     "conditions": conditions_html,
     "calculators": calculators_html,
@@ -115,7 +101,8 @@ def _a_to_z(pages: list[Page], about: str, hint: str) -> str:
     return (
         '<div data-list data-search-exclude>\n<form class="filter needs-script" data-list-form>'
         f'<label for="list-filter">{escape(hint)}</label><span class="search-row"><input id="list-filter" type="text" '
-        'inputmode="search" autocomplete="off" autocapitalize="off" spellcheck="false"></span>'
+        'inputmode="search" autocomplete="off" autocapitalize="off" spellcheck="false" data-list-filter></span>'
+        f"{core_only(pages)}"
         '<p class="search-count" role="status" data-list-count></p></form>\n'
         f'<nav class="on-this-page letters" aria-label="Letters"><ul tabindex="0">{letters}</ul></nav>\n'
         + "\n".join(parts)
@@ -128,8 +115,10 @@ def _entry(page: Page, about: str) -> str:
     shown = _plain(page.meta.get(about, "")) if about else ", ".join(str(alias) for alias in page.listed("aliases")[:4])
     flag = '<span class="list-flag">Red flag</span>' if page.meta.get("red_flag") or page.meta.get("red_flags") else ""
     return (
-        f'<li data-words="{escape(words)}"><a href="{page.slug}.html">{escape(page.title)}</a>{flag}'
-        f'<span class="list-about">{escape(shown)}</span></li>'
+        f'<li data-level="{level_of(page)}" data-words="{escape(words)}">'
+        f'<a href="{page.slug}.html">{escape(page.title)}</a>{flag}'
+        f'<span class="list-about">{escape(shown)}</span>'
+        f'<span class="list-facts">{level_word(page)}</span></li>'
     )
 
 
@@ -140,10 +129,3 @@ def _sort_words(line: str) -> str:
 def _plain(text: object) -> str:
     """Leave marks and quoted values out: the page that the row leads to has them."""
     return _MARK_OR_VALUE.sub("", str(text or "")).strip()
-
-
-def _minutes(seconds: int) -> str:
-    if seconds < 60:
-        return f"{seconds} s"
-    minutes = round(seconds / 60)
-    return "1 minute" if minutes == 1 else f"{minutes} minutes"

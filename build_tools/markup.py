@@ -9,7 +9,7 @@ from html import escape
 from typing import TYPE_CHECKING, Any
 
 from build_tools import values
-from build_tools.citations import VALUE, mark_of
+from build_tools.citations import VALUE, mark_of, without_marks
 
 if TYPE_CHECKING:
     from build_tools.handbook import Handbook, Page
@@ -78,9 +78,10 @@ def table(heads: Sequence[str], rows: Iterable[Sequence[str]], name: str, captio
     head = "".join(f'<th scope="col">{escape(each, quote=False)}</th>' for each in heads)
     body = []
     for row in rows:
-        cells = [f'<th scope="row" data-label="{escape(heads[0])}">{row[0]}</th>']
+        cells = [f'<th scope="row" data-label="{escape(_label(heads[0]))}">{row[0]}</th>']
         cells += [
-            f'<td data-label="{escape(label)}">{cell}</td>' for label, cell in zip(heads[1:], row[1:], strict=True)
+            f'<td data-label="{escape(_label(label))}">{cell}</td>'
+            for label, cell in zip(heads[1:], row[1:], strict=True)
         ]
         body.append("<tr>" + "".join(cells) + "</tr>")
     title = f"<caption>{caption}</caption>" if caption else ""
@@ -95,6 +96,13 @@ def facts(rows: Iterable[tuple[str, str]]) -> str:
     return f'<dl class="facts">{"".join(pairs)}</dl>' if pairs else ""
 
 
+def _label(head: str) -> str:
+    """Return the words of a column's head alone: in an attribute no mark is numbered and no token filled in."""
+    return without_marks(_TAG_OR_TOKEN.sub("", head)).strip()
+
+
+# Tokens for what is not Markdown are made of private-use characters.
+_TAG_OR_TOKEN = re.compile("<[^>]+>|[\ue000-\ue01f]+")
 _TABLE = re.compile(r"<table>.*?</table>", re.DOTALL)
 _HEAD = re.compile(r"<th[^>]*>(.*?)</th>", re.DOTALL)
 _ROW = re.compile(r"<tr>.*?</tr>", re.DOTALL)
@@ -111,7 +119,7 @@ def mark_up_tables(html: str) -> str:
 
 def _marked_up(text: str) -> str:
     head, body = text.split("</thead>", 1)
-    labels = [re.sub(r"<[^>]+>", "", label).strip() for label in _HEAD.findall(head)]
+    labels = [_label(label) for label in _HEAD.findall(head)]
 
     def row(found: re.Match[str]) -> str:
         places = iter(range(len(labels)))

@@ -24,6 +24,8 @@ START, END, ZERO = "\ue000", "\ue001", 0xE010
 BLOCK = re.compile(rf"<p>{START}([\ue010-\ue019]+){END}</p>")
 TOKEN = re.compile(rf"{START}([\ue010-\ue019]+){END}")
 SOURCES = "Sources"
+_TAG = re.compile(r"<[^>]*>")
+_RATIO = re.compile(r"<[^>]*>|LR(?=[+−])")
 
 
 class Draft:
@@ -64,6 +66,7 @@ class Draft:
         html = mark_up_tables(html)
         html = BLOCK.sub(lambda found: self._piece(found.group(1)), html)
         html = TOKEN.sub(lambda found: self._piece(found.group(1)), html)
+        html = with_ratio_spelt_out(html)
         numbering = Numbering(self.handbook.references)
         html = numbering.apply(html)
         return f"{html}\n{numbering.sources()}" if numbering.numbers or numbering.states else html
@@ -151,6 +154,15 @@ class Draft:
         placed = {name for _, kind, name in self.page.embeds if kind == "red-flag"}
         named = [*self.page.listed("red_flags"), *filter(None, [self.page.meta.get("red_flag")])]
         return "".join(boxes.red_flag(self.writer, name) for name in named if name not in placed)
+
+
+def with_ratio_spelt_out(html: str) -> str:
+    """Return HTML with the words "likelihood ratio" before the first LR, unless they stand somewhere before it."""
+    first = next((found.start() for found in _RATIO.finditer(html) if found.group() == "LR"), None)
+    if first is None or "ikelihood ratio" in _TAG.sub("", html[:first]):
+        return html
+    opens = html[:first].rstrip()[-1:] in (">", ".")
+    return f"{html[:first]}{'Likelihood' if opens else 'likelihood'} ratio {html[first:]}"
 
 
 def plain_meta(handbook: Handbook, page: Page) -> dict[str, object]:

@@ -4,6 +4,9 @@ A page says "collapsing pulse"; readers also type water hammer, Corrigan, or a p
 S3 for S₃. So titles, aliases and words are folded to one plain form here, and the page script folds what is
 typed by the same rules (`folded_words` here, `foldedWords` in web/scripts/words.js; a test compares them).
 The index holds, for each word, the pages with a weight that is worked out here, so that a phone only adds up.
+
+A phone fetches it whole, so it is kept small: small numbers in place of large ones, since those compress well, no
+words that tell nothing, and sections only where a result shows them.
 """
 
 from __future__ import annotations
@@ -29,6 +32,15 @@ INDEX = "search/index.json"
 TITLE, ALIAS, HEADING, ABOUT, BODY = 12.0, 9.0, 3.0, 3.0, 1.0
 
 ABOUT_LENGTH = 110
+
+# Words of a question that say nothing about its subject. The page is told them in the index.
+_EMPTY = (
+    "a an and are as at be between by can do doe for from how i if in is it mean me my of on or patient person should "
+    "someone that the there thi to u was what when where which who with you"
+)
+EMPTY = frozenset(_EMPTY.split())
+# The kinds of page whose results name the section to go to.
+WITH_SECTIONS = ("step",)
 GROUP_WORDS = {
     "older": "older elderly old age",
     "child": "child children paediatric",
@@ -42,7 +54,7 @@ _WORD = re.compile(r"[a-z0-9]+(?:\.[0-9]+)?")
 _APOSTROPHE = re.compile("['\N{RIGHT SINGLE QUOTATION MARK}]")
 _VOID = {"area", "base", "br", "col", "embed", "hr", "img", "input", "link", "meta", "source", "track", "wbr"}
 _SKIPPED_TAGS = {"script", "style", "form", "nav", "h1"}
-_SKIPPED_CLASSES = {"references", "calculator-result", "cite", "mark"}
+_SKIPPED_CLASSES = {"references", "calculator-result", "cite", "mark", "mark-meanings"}
 
 
 @dataclass
@@ -130,43 +142,47 @@ def _folded(word: str) -> str:
 def index(found: list[Entry]) -> dict[str, Any]:
     """Work out the index of some entries.
 
-    pages: [address, title, kind, about] of each entry. parts: [entry, anchor, heading] of each section below a
-    heading. names: folded title or alias -> entries. words: folded word -> flat list of entry, part (-1 for the
-    page as a whole), weight; the weight is ten times its value, rounded, and at least 1.
+    pages: [address, title, kind, about, sections] of each entry, a section as [anchor, heading]; most have none.
+    names: folded title or alias -> entries. empty: words to leave out of a question. words: folded word -> flat list
+    of three numbers for each entry that holds it: how far its number is from the one before (the first from 0),
+    the section it stands out in (1 for the first, 0 for the page as a whole), and its weight: ten times its value,
+    to two digits, and at least 1.
     """
-    parts: list[list[Any]] = []
+    pages: list[list[Any]] = []
     names: dict[str, list[int]] = defaultdict(list)
-    weights: dict[str, dict[int, tuple[float, int]]] = defaultdict(dict)
+    weights: dict[str, list[tuple[int, int, float]]] = defaultdict(list)
     for number, entry in enumerate(found):
+        sections = [one for one in entry.sections if one.anchor] if entry.kind in WITH_SECTIONS else []
+        places = {section.anchor: place for place, section in enumerate(sections, 1)}
+        shown = [[section.anchor, section.heading] for section in sections]
+        pages.append([entry.address, entry.title, entry.kind, entry.about, *([shown] if shown else [])])
         for name in (entry.title, *entry.aliases):
             folded = " ".join(folded_words(name))
             if folded and number not in names[folded]:
                 names[folded].append(number)
-        for word, (weight, anchor, heading) in _words_of(entry).items():
-            part = -1
-            if anchor:
-                row = [number, anchor, heading]
-                # Parts of one entry are looked up backwards: the right one is among the last few.
-                part = next((at for at in range(len(parts) - 1, -1, -1) if parts[at] == row), -1)
-                if part < 0:
-                    part = len(parts)
-                    parts.append(row)
-            weights[word][number] = (weight, part)
+        for word, (weight, anchor) in _words_of(entry).items():
+            weights[word].append((number, places.get(anchor, 0), weight))
     words: dict[str, list[int]] = {}
-    for word in sorted(weights):
+    for word in sorted(weights.keys() - EMPTY):
         rarity = math.log(1 + len(found) / len(weights[word]))
         flat: list[int] = []
-        for number, (weight, part) in weights[word].items():
-            flat += [number, part, max(1, round(10 * weight * rarity))]
+        before = 0
+        for number, place, weight in weights[word]:
+            flat += [number - before, place, _two_digits(10 * weight * rarity)]
+            before = number
         words[word] = flat
-    pages = [[entry.address, entry.title, entry.kind, entry.about] for entry in found]
-    return {"pages": pages, "parts": parts, "names": dict(sorted(names.items())), "words": words}
+    return {"pages": pages, "names": dict(sorted(names.items())), "empty": sorted(EMPTY), "words": words}
 
 
-def _words_of(entry: Entry) -> dict[str, tuple[float, str, str]]:
-    """Give word -> (weight, anchor and heading of the section it stands out in, or two empty texts)."""
+def _two_digits(weight: float) -> int:
+    """Round a weight to two digits: no order of results hangs on the third, and there are fewer numbers to tell."""
+    return max(1, int(float(f"{weight:.2g}")))
+
+
+def _words_of(entry: Entry) -> dict[str, tuple[float, str]]:
+    """Give word -> (weight, anchor of the section it stands out in, or an empty text)."""
     total: dict[str, float] = defaultdict(float)
-    best: dict[str, tuple[float, str, str]] = {}
+    best: dict[str, tuple[float, str]] = {}
     for name, weight in [(entry.title, TITLE), *((alias, ALIAS) for alias in entry.aliases)]:
         words = folded_words(name)
         for word in sorted(set(words)):
@@ -184,10 +200,9 @@ def _words_of(entry: Entry) -> dict[str, tuple[float, str, str]]:
             counts[word] += HEADING
         for word, weight in counts.items():
             total[word] += weight / 2
-            if section.anchor and weight > best.get(word, (0.0, "", ""))[0]:
-                best[word] = (weight, section.anchor, section.heading)
-    # Sorted, since the order of a set changes from run to run and would number the sections anew.
-    return {word: (weight, *best.get(word, (0.0, "", ""))[1:]) for word, weight in sorted(total.items())}
+            if section.anchor and weight > best.get(word, (0.0, ""))[0]:
+                best[word] = (weight, section.anchor)
+    return {word: (weight, best.get(word, (0.0, ""))[1]) for word, weight in total.items()}
 
 
 def _about(meta: dict[str, Any], sections: list[Section]) -> str:

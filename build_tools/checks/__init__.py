@@ -6,6 +6,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from build_tools.checks import (
+    abbreviations,
     cautions,
     citing,
     crossings,
@@ -34,6 +35,7 @@ CHECKS = (
     navigation.check,
     links.check,
     files.check,
+    abbreviations.check,
 )
 
 

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 
 import pytest
 
+from build_tools import handbook
+from build_tools.checks import abbreviations
+from build_tools.environment import ROOT
 from build_tools.handbook import Handbook
 from build_tools.problems import Problem, report
 
@@ -427,6 +431,25 @@ CASES: dict[str, tuple[list[tuple[str, str | None, str | None]], str, str, str]]
         '<b onclick="x()">Start</b> with th',
         "raw HTML is not allowed",
     ),
+    "abbreviation spelt out too late": (
+        [(STEP, "Because it is tiny.", "The ECG is tiny.\nAn electrocardiogram (ECG) is not.")],
+        STEP,
+        "The ECG is tiny.",
+        '"ECG" is not spelt out',
+    ),
+    "abbreviation in a text that stands alone": (
+        [(STEP, "short: Look and count.", "short: Look at the ECG."), (STEP, "do: Look.", "do: Electrocardiogram.")],
+        STEP,
+        "short: Look at the ECG.",
+        '"ECG" is not spelt out',
+    ),
+    "abbreviation that nobody listed": (
+        [(STEP, "Because it is tiny.", "Because of XYZs.")],
+        STEP,
+        "Because of XYZs.",
+        '"XYZ" is in no list',
+    ),
+    "abbreviation in a red flag": ([(FLAGS, "It may grow.", "The ECG grows.")], FLAGS, "why =", '"ECG" is not spelt'),
     "name of a file": ([("content/Tiny.svg", None, "<svg/>")], "content/Tiny.svg", "", "is not plain"),
     "type of a file": ([("content/tiny.exe", None, "x")], "content/tiny.exe", "", "do not belong here"),
     "empty file": ([("content/tiny.svg", None, "")], "content/tiny.svg", "", "the file is empty"),
@@ -478,3 +501,13 @@ def test_problems_are_sorted_and_counted() -> None:
         "b.md:2: found. Mend: do.",
         "3 problems in 2 files.",
     ]
+
+
+def test_each_abbreviation_is_listed_once_and_is_used() -> None:
+    """What no page uses any more leaves the list, and what is exempt has its reason."""
+    spelt, exempt = abbreviations.known()
+    assert not spelt.keys() & exempt.keys()
+    assert all(len(why.split()) > 3 for why in exempt.values())
+    book = handbook.load(ROOT, unread_ok=True)
+    text = " ".join(file.read_text(encoding="utf-8") for file in sorted((book.root / "content").rglob("*.*")))
+    assert {short for short in (*spelt, *exempt) if not re.search(rf"\b{short}", text)} == set()

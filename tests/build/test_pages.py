@@ -78,6 +78,17 @@ def test_a_finding_says_what_it_points_to(load_tiny: Callable[..., Handbook]) ->
     assert "for local sign-off" in section(html, "now") and "no tiny sign" in section(html, "now")
 
 
+def test_the_likelihood_ratio_is_spelt_out_once(load_tiny: Callable[..., Handbook]) -> None:
+    """At its first use on a page, unless the text has said it before; never inside a tag."""
+    html = rendered(load_tiny(), "findings/tiny-sign")
+    assert "Likelihood ratio LR+ 5.0" in html and html.count("ikelihood ratio") == 1
+    said = rendered(load_tiny((FINDING, "Count again.", "Its likelihood ratio is known.")), "findings/tiny-sign")
+    assert "Likelihood ratio LR+" not in said
+    assert pages.with_ratio_spelt_out('<p title="LR+">of LR+ 2, LR+ 3</p>') == (
+        '<p title="LR+">of likelihood ratio LR+ 2, LR+ 3</p>'
+    )
+
+
 def test_an_interval_that_includes_1_is_told(load_tiny: Callable[..., Handbook]) -> None:
     """A large ratio that chance may have made is not passed off as a strength."""
     html = rendered(load_tiny((FINDING, "[2.0, 9.5]", "[0.9, 9.5]")), "findings/tiny-sign")
@@ -178,3 +189,10 @@ def test_a_finding_says_first_what_to_do(load_tiny: Callable[..., Handbook]) -> 
     html = section(rendered(book, "findings/tiny-sign"), "now")
     act, reason, record = html.index('class="now"'), html.index("Because of this."), html.index("Write down")
     assert act < reason < record
+
+
+def test_labels_of_cards_are_words_alone(load_tiny: Callable[..., Handbook]) -> None:
+    """A mark in the head of a column is numbered there, and left out of the label that each card repeats."""
+    book = load_tiny((STEP, "Counting twice.", "| A | B [@invented2020, Table 1] |\n| - | - |\n| c | d |"))
+    html = section(rendered(book, "examination/tiny-step"), "easy-to-get-wrong")
+    assert '<th scope="col">B <span class="cite">' in html and '<td data-label="B">d</td>' in html

@@ -115,16 +115,18 @@ def test_engine_that_changed_is_refused_with_its_name() -> None:
 
 def test_modules_are_joined_each_once_and_before_its_user(tmp_path: Path) -> None:
     """Imports and exports fall away, and an import in another form is refused."""
-    (tmp_path / "base.js").write_text("export const base = 1;\n", encoding="utf-8")
-    (tmp_path / "left.js").write_text('import { base } from "./base.js";\nexport function left() { return base; }\n')
-    (tmp_path / "page.js").write_text(
-        '/** Words. */\nimport { base } from "./base.js";\nimport { left } from "./left.js";\nleft(base);\n'
-    )
+    sources = {
+        "base": "export const base = 1;\n",
+        "left": 'import { base } from "./base.js";\nexport function left() { return base; }\n',
+        "page": '/** Words. */\nimport { base } from "./base.js";\nimport { left } from "./left.js";\nleft(base);\n',
+        "odd": 'import base from "./base.js";\n',
+    }
+    for name, text in sources.items():
+        (tmp_path / f"{name}.js").write_text(text, encoding="utf-8")
     joined = javascript.join(tmp_path / "page.js")
     assert joined.count("const base = 1;") == 1
     assert joined.index("const base") < joined.index("function left") < joined.index("left(base)")
     assert "import" not in joined and "export" not in joined and "Words" not in joined
-    (tmp_path / "odd.js").write_text('import base from "./base.js";\n')
     with pytest.raises(ValueError, match=re.escape("odd.js")):
         javascript.join(tmp_path / "odd.js")
 

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from calculators import door, form
 from tests.calculators.grid import REQUESTS
-from tests.calculators.loaded import SHEETS, ask
+from tests.calculators.loaded import SHEETS, ask, sheet_text
 
 MEAN = "mean_arterial_pressure"
 ANKLE = "ankle_brachial_index"
@@ -19,6 +19,13 @@ NECK = "central_venous_pressure"
 RIGHT_LEG = {"ankle_mmhg.right.1": "92", "ankle_mmhg.right.2": "84"}
 NO_LEFT_LEG = {"ankle_mmhg.left.1": "not-measured", "ankle_mmhg.left.2": "not-measured"}
 ARMS = {"arm_mmhg.1": "120", "arm_mmhg.2": "112"}
+
+
+@pytest.fixture(autouse=True, scope="module")
+def plain_sheets() -> None:
+    """Load the sheets anew: a test of the pages may have loaded them with their references in words."""
+    for calculator, sheet in SHEETS.items():
+        door.load(sheet_text(calculator, sheet.data))
 
 
 def kinds(answer: dict[str, Any]) -> list[tuple[str | None, str]]:

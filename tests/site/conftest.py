@@ -78,6 +78,15 @@ def open_page(chromium: Browser) -> Iterator[Opener]:
     assert not told
 
 
+@pytest.fixture
+def searching(open_page: Opener, address: str) -> Page:
+    """The home page with its search list loaded."""
+    page = open_page(f"{address}index.html")
+    page.fill("#search-here", "pulse")
+    page.wait_for_selector(".search-here .search-results li")
+    return page
+
+
 def watch(page: Page, told: list[str], faults: bool = False) -> None:
     """Write into `told` what a page does wrong; with `faults`, only breaches of the security rules."""
 

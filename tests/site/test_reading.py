@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -144,3 +145,14 @@ def test_print_shows_what_is_folded(open_page: Opener, address: str) -> None:
     expect(number(form, "one_third")).to_have_text("93")
     page.evaluate("() => window.dispatchEvent(new Event('beforeprint'))")
     assert page.locator("[data-calculator] details:not([open])").count() == 0
+
+
+def test_no_page_shows_its_own_source(built_site: Path) -> None:
+    """No caution, mark, quoted value or block reaches the reader as it was written."""
+    left = re.compile(r"!!! |\[@|\{\{|\[(?:common practice|from memory|local sign-off)\]|```")
+    seen = {
+        path.name: found.group()
+        for path in sorted(built_site.rglob("*.html"))
+        if (found := left.search(re.sub(r"<script.*?</script>", "", path.read_text(encoding="utf-8"), flags=re.DOTALL)))
+    }
+    assert seen == {}

@@ -12,32 +12,15 @@ from playwright.sync_api import Page
 
 from build_tools.search import folded_words
 from tests.site.conftest import Opener
+from tests.site.pages import results
 
 TASKS: list[dict[str, Any]] = tomllib.loads((Path(__file__).parent / "tasks.toml").read_text(encoding="utf-8"))["tasks"]
-RESULTS = "[...document.querySelectorAll('.search-here .search-results li')].map(row => row.querySelector('a').href)"
 
 SPELLINGS = [
     "Oedema, ischaemia and haemorrhage", "tumour colour four hour", "Kussmaul's and Corrigan’s signs", "S₃ and cmH₂O",
     "pulses bruits stenoses pulsus axis press", "café-au-lait Ménière", "0.91 120/80 −3",
     "waves veins branches boxes arteries",
 ]
-
-
-@pytest.fixture
-def searching(open_page: Opener, address: str) -> Page:
-    """The home page with its search list loaded."""
-    page = open_page(f"{address}index.html")
-    page.fill("#search-here", "pulse")
-    page.wait_for_selector(".search-here .search-results li")
-    return page
-
-
-def results(page: Page, question: str) -> list[str]:
-    """Ask, and give the addresses of the results in the site."""
-    page.fill("#search-here", question)
-    page.wait_for_function("document.querySelector('.search-here .search-count').textContent !== ''")
-    base = page.evaluate("new URL('.', location.href).href")
-    return [found.removeprefix(base) for found in page.evaluate(RESULTS)]
 
 
 def test_each_bedside_question_finds_its_page_among_the_first_three(searching: Page) -> None:

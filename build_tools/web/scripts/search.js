@@ -12,12 +12,6 @@
     step: "Step", finding: "Finding", condition: "Condition", calculators: "Calculator", value: "Value", article: "Page",
   };
 
-  // Words of a question that say nothing about its subject.
-  const EMPTY = new Set(
-    ("a an and are as at be between by can do doe for from how i if in is it mean me my of on or patient person should " +
-      "someone that the there thi to u was what when where which who with you").split(" "),
-  );
-
   // Words that tell which kind of page is wanted.
   const WANTED = [
     ["value", 1.5, "normal range value limit reference upper lower"],
@@ -26,7 +20,10 @@
     ["finding", 1.2, "sign cause"],
   ].map(([kind, factor, words]) => ({ kind, factor, words: new Set(words.split(" ")) }));
 
-  const ASKING = new Set(["normal", "how", "test", "check", "work", "compute", "find", "what", "take", "range"]);
+  // Words that ask; they count only when nothing else is left.
+  const ASKING = new Set(
+    "normal how test check work compute find what take range examine examination exam calculate".split(" "),
+  );
 
   const { foldedWords, groupOfAge } = window.pulseRuler;
 
@@ -45,6 +42,23 @@
     return endA - start === 2 && endB - start === 2 && a[start] === b[start + 1] && a[start + 1] === b[start];
   }
 
+  /** Whether two longer words differ by two such slips at most. The first letter is nearly always right. */
+  function roughlySame(a, b) {
+    if (a[0] !== b[0] || Math.abs(a.length - b.length) > 2) return false;
+    let older = [];
+    let last = Array.from({ length: b.length + 1 }, (_, at) => at);
+    for (let i = 1; i <= a.length; i += 1) {
+      const row = [i];
+      for (let j = 1; j <= b.length; j += 1) {
+        row[j] = Math.min(last[j] + 1, row[j - 1] + 1, last[j - 1] + (a[i - 1] === b[j - 1] ? 0 : 1));
+        if (i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1]) row[j] = Math.min(row[j], older[j - 2] + 1);
+      }
+      if (Math.min(...row) > 2) return false;
+      [older, last] = [last, row];
+    }
+    return last[b.length] <= 2;
+  }
+
   /** First place in a sorted list that is not before the word. */
   function placeOf(list, word) {
     let low = 0;
@@ -60,9 +74,9 @@
   class Index {
     constructor(data) {
       this.pages = data.pages;
-      this.parts = data.parts;
       this.names = data.names;
       this.words = data.words;
+      this.empty = new Set(data.empty);
       this.sorted = Object.keys(data.words).sort();
     }
 
@@ -80,23 +94,36 @@
       if (!found.length && word.length >= 5) {
         for (const other of this.sorted) if (nearlySame(word, other)) found.push([other, 0.6]);
       }
+      if (!found.length && word.length >= 7) {
+        for (const other of this.sorted) if (roughlySame(word, other)) found.push([other, 0.4]);
+      }
       return found;
     }
 
-    /** Give the best matches for a question: [{page, part, score}], best first. */
+    /** Pages that hold a word of the index: [page, section or 0, weight] of each. */
+    *pagesWith(word) {
+      const list = this.words[word] || [];
+      let page = 0;
+      for (let at = 0; at < list.length; at += 3) {
+        page += list[at]; // Written as the distance from the page before.
+        yield [page, list[at + 1], list[at + 2]];
+      }
+    }
+
+    /** Give the best matches for a question: [{page, part, score}], best first; part 1 is the page's first section. */
     find(question) {
       const age = groupOfAge(question);
       const all = foldedWords(question);
-      let words = all.filter((word) => !EMPTY.has(word) && !(age && word === age.number));
+      let words = all.filter((word) => !this.empty.has(word) && !(age && word === age.number));
       const subject = words.filter((word) => !ASKING.has(word));
       if (subject.length) words = subject;
       const unfinished = !/\s$/.test(question);
       const scores = new Map();
       const add = (page, part, weight, turn) => {
-        const found = scores.get(page) || { page, part: -1, best: 0, score: 0, seen: new Set() };
+        const found = scores.get(page) || { page, part: 0, best: 0, score: 0, seen: new Set() };
         found.score += weight;
         found.seen.add(turn);
-        if (part >= 0 && weight > found.best) {
+        if (part && weight > found.best) {
           found.part = part;
           found.best = weight;
         }
@@ -105,11 +132,10 @@
       words.forEach((word, turn) => {
         const strongest = new Map();
         for (const [other, share] of this.candidates(word, unfinished && turn === words.length - 1)) {
-          const list = this.words[other];
-          for (let at = 0; at < list.length; at += 3) {
-            const weight = list[at + 2] * share;
-            const before = strongest.get(list[at]);
-            if (!before || weight > before[0]) strongest.set(list[at], [weight, list[at + 1]]);
+          for (const [page, part, full] of this.pagesWith(other)) {
+            const weight = full * share;
+            const before = strongest.get(page);
+            if (!before || weight > before[0]) strongest.set(page, [weight, part]);
           }
         }
         for (const [page, [weight, part]] of strongest) add(page, part, weight, turn);
@@ -123,7 +149,7 @@
           }
         }
       }
-      const inGroup = new Set((age && this.words[age.group] ? this.words[age.group] : []).filter((_, at) => at % 3 === 0));
+      const inGroup = new Set(age ? [...this.pagesWith(age.group)].map(([page]) => page) : []);
       for (const found of scores.values()) {
         found.score *= (found.seen.size / words.length) ** 2;
         if (named.has(found.page)) found.score *= 1 + (1.5 * named.get(found.page)) / words.length;
@@ -178,10 +204,9 @@
     box.dataset.ready = "yes";
 
     function row({ page, part }, here) {
-      const [address, title, kind, about] = here.pages[page];
+      const [address, title, kind, about, sections] = here.pages[page];
       const item = document.createElement("li");
       const link = document.createElement("a");
-      const section = part >= 0 ? here.parts[part] : null;
       link.href = site + address;
       const label = document.createElement("span");
       label.className = "result-kind";
@@ -193,11 +218,12 @@
       words.textContent = about;
       link.append(label, name, words);
       item.append(link);
-      if (section && kind === "step") {
+      if (part) {
+        const [anchor, heading] = sections[part - 1];
         const deeper = document.createElement("a");
         deeper.className = "result-part";
-        deeper.href = site + address + "#" + section[1];
-        deeper.textContent = "Go to: " + section[2];
+        deeper.href = site + address + "#" + anchor;
+        deeper.textContent = "Go to: " + heading;
         item.append(deeper);
       }
       return item;
