@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from build_tools import __version__, javascript, library, portable_code
+from build_tools import __version__, javascript, library, portable_code, proof
 from build_tools.compressing import packed
 from build_tools.sheets_for_door import sheet_for_door
 
@@ -41,6 +41,7 @@ PACKED = Path(".build") / "packed"
 TOP = '<meta charset="utf-8">'
 
 _CSS_COMMENT = re.compile(r"/\*.*?\*/\n*", re.DOTALL)
+PROOF = "data-proof "
 _CALCULATOR = re.compile(r'data-calculator="([a-z0-9_]+)"')
 
 
@@ -89,19 +90,32 @@ def bundle(handbook: Handbook, site_dir: Path | str) -> None:
     compiled = {name: _compiled(writer, name, pack) for name, pack in packs.items()}
     page_script = writer.text("calculator", ".js", javascript.join(SCRIPTS / "page.js"))
     style = writer.text("calculator", ".css", _CSS_COMMENT.sub("", STYLE.read_text(encoding="utf-8")))
+
+    def files_for(names: list[str]) -> dict[str, Any]:
+        return {
+            "version": __version__,
+            "engines": [
+                _with_packs(first, [compiled[name] for name in (CORE, *names)]),
+                _with_packs(second, [sources[name] for name in (CORE, *names)]),
+            ],
+        }
+
     for page in sorted(site.rglob("*.html")):
         text = page.read_text(encoding="utf-8")
+        to_folder = "../" * (len(page.relative_to(site).parts) - 1) + FOLDER + "/"
+        if PROOF in text:
+            checks = writer.packed("checks", "json", _checks(handbook))
+            proving_script = writer.text("proof", ".js", javascript.join(SCRIPTS / "proof.js"))
+            proof_files = {**files_for(proof.proved(handbook)), "checks": checks.as_json()}
+            head = (
+                f'<link rel="stylesheet" href="{to_folder}{style}">'
+                f'{_data("proof-files", proof_files)}<script src="{to_folder}{proving_script}" defer></script>'
+            )
+            page.write_text(text.replace("</head>", head + "</head>", 1), encoding="utf-8", newline="\n")
         shown = sorted(set(_CALCULATOR.findall(text)))
         if not shown:
             continue
-        files = {
-            "version": __version__,
-            "engines": [
-                _with_packs(first, [compiled[name] for name in (CORE, *shown)]),
-                _with_packs(second, [sources[name] for name in (CORE, *shown)]),
-            ],
-        }
-        to_folder = "../" * (len(page.relative_to(site).parts) - 1) + FOLDER + "/"
+        files = files_for(shown)
         text = text.replace(TOP, TOP + _starting(files, to_folder, page_script), 1)
         text = text.replace("</head>", f'<link rel="stylesheet" href="{to_folder}{style}"></head>', 1)
         page.write_text(text, encoding="utf-8", newline="\n")
@@ -131,13 +145,20 @@ def _starting(files: dict[str, Any], to_folder: str, script: str) -> str:
         f'<link rel="preload" href="{html.escape(to_folder + file["name"])}" as="fetch" crossorigin>'
         for file in data_files
     )
-    # "<" is the one character that could end a data block early.
-    data = json.dumps(files, separators=(",", ":"), ensure_ascii=False).replace("<", "\\u003c")
-    return (
-        f'<script type="application/json" id="engine-files">{data}</script>'
+    return _data("engine-files", files) + (
         f'<script src="{html.escape(to_folder + script)}" async fetchpriority="high"></script>'
         f'<link rel="preload" href="{html.escape(to_folder + first["script"])}" as="script">{preloads}'
     )
+
+
+def _data(name: str, content: dict[str, Any]) -> str:
+    # "<" is the one character that could end a data block early.
+    data = json.dumps(content, separators=(",", ":"), ensure_ascii=False).replace("<", "\\u003c")
+    return f'<script type="application/json" id="{name}">{data}</script>'
+
+
+def _checks(handbook: Handbook) -> bytes:
+    return json.dumps({"checks": proof.recorded(handbook)}, ensure_ascii=False, separators=(",", ":")).encode()
 
 
 def _core(root: Path) -> bytes:
