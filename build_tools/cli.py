@@ -109,6 +109,16 @@ def _parser() -> argparse.ArgumentParser:
     reading.add_argument("page", nargs="?", metavar="PAGE", help="a page or data file, such as values/pulse")
     reading.add_argument("--line", type=int, help="sign this line alone")
 
+    measuring = verb(
+        "benchmark",
+        _benchmark,
+        "Measure what readers and writers wait for, on a phone's profile: one table, in minutes.",
+        "",
+        "reading --runs 5",
+    )
+    measuring.add_argument("rest", nargs="*", metavar="...", help="reading, building; neither: both")
+    measuring.add_argument("--runs", type=int, default=3, help="openings of each page; the middle one counts (3)")
+
     testing = verb(
         "test",
         _test,
@@ -241,10 +251,20 @@ def _second_read(given: argparse.Namespace) -> int:
     return 0
 
 
-def _test(given: argparse.Namespace) -> int:
+def _benchmark(given: argparse.Namespace) -> int:
+    _need_chromium()
+    command = [sys.executable, "-m", "tests.benchmarks", "--runs", str(given.runs), *given.rest]
+    return subprocess.call(command, cwd=ROOT)
+
+
+def _need_chromium() -> None:
     if shutil.which("chromium") is None:
         # With the fonts that the pages' measures were taken in.
         need("The tests of the built site need the browser Chromium", "chromium", "fonts-liberation")
+
+
+def _test(given: argparse.Namespace) -> int:
+    _need_chromium()
     chosen = ["-m", "not slow"] if given.quick else []
     # A process of its own, so that the tests are the first to import what they test.
     return subprocess.call([sys.executable, "-m", "pytest", "--durations=20", *chosen, *given.rest], cwd=ROOT)

@@ -106,6 +106,7 @@ def _result(data: Data, prefix: str) -> str:
         *cards,
         '<ul class="calculator-remarks" hidden></ul>',
         '<div class="calculator-copy" hidden><button type="button" data-act="copy">Copy as text</button>'
+        '<button type="button" data-act="link">Copy a link with these entries</button>'
         '<p class="calculator-copied" role="status"></p>'
         f'<textarea readonly hidden rows="8" aria-label="Result as text: {escape(data["title"])}"></textarea></div>',
         '<p class="calculator-engine"></p>',

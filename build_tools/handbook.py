@@ -103,7 +103,7 @@ class Row:
 
 @dataclass
 class Handbook:
-    """Everything the site is made of. `rows` says where each value, table and red flag was written:
+    """Everything the site is made of. `rows` says where each value, table, red flag and caption was written:
     rows[("values", "radial-pulse-adult")]. `navigation` holds page ids with their lines, in order."""
 
     root: Path
@@ -112,6 +112,7 @@ class Handbook:
     values: dict[str, dict[str, Any]] = field(default_factory=dict)
     tables: dict[str, dict[str, Any]] = field(default_factory=dict)
     red_flags: dict[str, dict[str, Any]] = field(default_factory=dict)
+    captions: dict[str, dict[str, Any]] = field(default_factory=dict)
     rows: dict[tuple[str, str], Row] = field(default_factory=dict)
     references: References = field(default_factory=References)
     reads: list[dict[str, Any]] = field(default_factory=list)
@@ -222,6 +223,7 @@ def load(root: Path, unread_ok: bool = False) -> Handbook:
     _load_sheets(handbook, drafts=unread_ok)
     _load_values(handbook)
     _load_list(handbook, "content/red_flags.toml", "red_flags", handbook.red_flags)
+    _load_list(handbook, "content/figures.toml", "captions", handbook.captions)
     _load_ledger(handbook)
     _load_navigation(handbook)
     handbook.problems.extend(checks.run(handbook, unread_ok))

@@ -13,7 +13,9 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from build_tools.bases import bases_html
+from build_tools.body_map import map_html, regions_html
 from build_tools.levels import core_only, level_of, level_word
+from build_tools.proof import proof_html
 from build_tools.step_lists import running_order_html, steps_html
 from build_tools.values_page import values_html
 
@@ -99,6 +101,9 @@ LISTINGS: dict[str, Callable[[Handbook], str]] = {
     "red-flags": red_flags_html,
     "sources": sources_html,
     "bases": bases_html,
+    "body-map": map_html,
+    "regions": regions_html,
+    "proof": proof_html,
 }
 
 

@@ -211,9 +211,14 @@ def _calculator(writer: Writer, name: str) -> str:
 
 
 def _figure(writer: Writer, name: str) -> str:
-    from build_tools.figures import draw
+    """Return a drawing with its caption, and what it shows in words for whoever does not see it."""
+    from build_tools.figures import draw, in_words
 
-    return f'<figure class="figure">{draw(name, prefix=name)}</figure>'
+    drawn = draw(name, prefix=name)
+    row = writer.handbook.captions.get(name)
+    caption = f"<p>{writer.text(row['text'])}</p>" if row else ""
+    told = f"<details><summary>In words</summary><p>{in_words(drawn)}</p></details>"
+    return f'<figure class="figure">{drawn}<figcaption>{caption}{told}</figcaption></figure>'
 
 
 def _listing(writer: Writer, name: str) -> str:

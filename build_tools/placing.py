@@ -13,6 +13,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
+from build_tools.compressing import SUFFIX
+
 # A name that carries the hash of its content, such as main.a40c8224.min.css: it never changes.
 HASHED = re.compile(r"\.[0-9a-f]{8,64}\.")
 
@@ -36,6 +38,11 @@ def is_hashed(name: str) -> bool:
     return HASHED.search(name) is not None
 
 
+def plain(name: str) -> str:
+    """The name of the file that a compressed file stands beside; any other name as it is."""
+    return name.removesuffix(SUFFIX)
+
+
 def place(built: Path, site: Path) -> Placed:
     """Make `site` hold exactly the files of `built`.
 
@@ -54,7 +61,7 @@ def place(built: Path, site: Path) -> Placed:
             continue
         _write(built / name, site / name)
         written += 1
-    gone = sorted(old - new, key=lambda name: (not name.endswith(".html"), name))
+    gone = sorted(old - new, key=lambda name: (not plain(name).endswith(".html"), name))
     for name in gone:
         # The half-written file of an earlier copy may have been finished and renamed by this one.
         (site / name).unlink(missing_ok=True)
@@ -75,14 +82,16 @@ def in_order(new: Iterable[str], old: Iterable[str] = ()) -> list[str]:
     """
     standing = set(old)
 
-    def turn(name: str) -> tuple[int, str]:
+    def turn(file: str) -> tuple[int, str]:
+        # A page and its compressed form are two files, and a server may send either.
+        name = plain(file)
         if name in LAST:
-            return 5, name
+            return 5, file
         if name == "index.html":
-            return 4, name
+            return 4, file
         if name.endswith(".html"):
-            return (3 if name in standing else 2), name
-        return (0 if is_hashed(name) else 1), name
+            return (3 if name in standing else 2), file
+        return (0 if is_hashed(name) else 1), file
 
     return sorted(new, key=turn)
 

@@ -11,7 +11,7 @@ from mkdocs.plugins import BasePlugin
 from mkdocs.structure.files import File, Files
 from mkdocs.structure.pages import Page
 
-from build_tools import __date__, __version__, assets, handbook, pages, proving, runtime, search
+from build_tools import __date__, __version__, assets, compressing, handbook, pages, proving, runtime, search
 from build_tools.problems import report
 
 # The theme's files that its templates would load by name; `assets` writes those that are needed. Its site map
@@ -57,8 +57,10 @@ class PulseRuler(BasePlugin):
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         assets.write(config.site_dir)
         search.write_index(self._handbook, config.site_dir)
-        # Last, since it names the engine's files in the finished pages.
+        # It names the engine's files in the finished pages.
         runtime.bundle(self._handbook, config.site_dir)
+        # Last, when nothing changes any more.
+        compressing.compress(config.site_dir)
 
     @property
     def _handbook(self) -> handbook.Handbook:

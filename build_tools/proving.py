@@ -70,14 +70,18 @@ def _run(calculator: str, data: dict[str, Any], check: dict[str, Any]) -> list[s
 
 def answered(calculator: str, data: dict[str, Any], check: dict[str, Any]) -> dict[str, Any]:
     """Answer one check through the door, where the sheet must be loaded; returns the door's answer."""
-    request = {
+    answer: dict[str, Any] = json.loads(door.answer(json.dumps(request_of(calculator, data, check))))
+    return answer
+
+
+def request_of(calculator: str, data: dict[str, Any], check: dict[str, Any]) -> dict[str, Any]:
+    """Give what a check asks of the door."""
+    return {
         "calculator": calculator,
         "answers": typed(data, check["given"]),
         "units": check.get("units", {}),
         "complete": True,
     }
-    answer: dict[str, Any] = json.loads(door.answer(json.dumps(request)))
-    return answer
 
 
 def typed(data: dict[str, Any], given: dict[str, Any]) -> dict[str, str]:

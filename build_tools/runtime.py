@@ -6,10 +6,9 @@ no formula that it does not show.
 """
 from __future__ import annotations
 
-import gzip
+import base64
 import hashlib
 import html
-import io
 import json
 import re
 from collections.abc import Callable
@@ -17,7 +16,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from build_tools import __version__, javascript, library
+from build_tools import __version__, javascript, library, portable_code, proof
+from build_tools.compressing import packed
 from build_tools.sheets_for_door import sheet_for_door
 
 if TYPE_CHECKING:
@@ -31,12 +31,17 @@ SCRIPTS = TOOLS / "web" / "scripts"
 STYLE = TOOLS / "web" / "styles" / "calculator.css"
 NOTICES = TOOLS / "web" / "notices"
 FOLDER = "engine"
+CORE = "core"
 NOTICES_PAGE = "notices.txt"
 
 # Packing the large engine takes seconds, so what was packed is kept from build to build, by content.
 PACKED = Path(".build") / "packed"
 
+# After this a page may name files: it stands within the first bytes, where a browser looks for it.
+TOP = '<meta charset="utf-8">'
+
 _CSS_COMMENT = re.compile(r"/\*.*?\*/\n*", re.DOTALL)
+PROOF = "data-proof "
 _CALCULATOR = re.compile(r'data-calculator="([a-z0-9_]+)"')
 
 
@@ -79,23 +84,41 @@ def bundle(handbook: Handbook, site_dir: Path | str) -> None:
             ),
         },
     }
-    core = writer.packed("core", "json", _core(handbook.root))
-    sheets = {name: writer.packed(name, "json", _pack(handbook, name)) for name in sorted(handbook.sheets)}
+    packs = {name: _pack(handbook, name) for name in sorted(handbook.sheets)}
+    packs[CORE] = _core(handbook.root)
+    sources = {name: writer.packed(name, "json", pack) for name, pack in packs.items()}
+    compiled = {name: _compiled(writer, name, pack) for name, pack in packs.items()}
     page_script = writer.text("calculator", ".js", javascript.join(SCRIPTS / "page.js"))
     style = writer.text("calculator", ".css", _CSS_COMMENT.sub("", STYLE.read_text(encoding="utf-8")))
+
+    def files_for(names: list[str]) -> dict[str, Any]:
+        return {
+            "version": __version__,
+            "engines": [
+                _with_packs(first, [compiled[name] for name in (CORE, *names)]),
+                _with_packs(second, [sources[name] for name in (CORE, *names)]),
+            ],
+        }
+
     for page in sorted(site.rglob("*.html")):
         text = page.read_text(encoding="utf-8")
+        to_folder = "../" * (len(page.relative_to(site).parts) - 1) + FOLDER + "/"
+        if PROOF in text:
+            checks = writer.packed("checks", "json", _checks(handbook))
+            proving_script = writer.text("proof", ".js", javascript.join(SCRIPTS / "proof.js"))
+            proof_files = {**files_for(proof.proved(handbook)), "checks": checks.as_json()}
+            head = (
+                f'<link rel="stylesheet" href="{to_folder}{style}">'
+                f'{_data("proof-files", proof_files)}<script src="{to_folder}{proving_script}" defer></script>'
+            )
+            page.write_text(text.replace("</head>", head + "</head>", 1), encoding="utf-8", newline="\n")
         shown = sorted(set(_CALCULATOR.findall(text)))
         if not shown:
             continue
-        packs = [core, *(sheets[name] for name in shown)]
-        files = {
-            "version": __version__,
-            "engines": [_with_packs(first, packs), _with_packs(second, packs)],
-        }
-        to_folder = "../" * (len(page.relative_to(site).parts) - 1) + FOLDER + "/"
-        head = _head(files, to_folder + page_script, to_folder + style)
-        page.write_text(text.replace("</head>", head + "</head>", 1), encoding="utf-8", newline="\n")
+        files = files_for(shown)
+        text = text.replace(TOP, TOP + _starting(files, to_folder, page_script), 1)
+        text = text.replace("</head>", f'<link rel="stylesheet" href="{to_folder}{style}"></head>', 1)
+        page.write_text(text, encoding="utf-8", newline="\n")
 
 
 def notices() -> str:
@@ -111,14 +134,31 @@ def _with_packs(engine: dict[str, Any], packs: list[File]) -> dict[str, Any]:
     }
 
 
-def _head(files: dict[str, Any], script: str, style: str) -> str:
-    # "<" is the one character that could end a data block early.
-    data = json.dumps(files, separators=(",", ":"), ensure_ascii=False).replace("<", "\\u003c")
-    return (
-        f'<link rel="stylesheet" href="{html.escape(style)}">'
-        f'<script type="application/json" id="engine-files">{data}</script>'
-        f'<script src="{html.escape(script)}" async fetchpriority="high"></script>'
+def _starting(files: dict[str, Any], to_folder: str, script: str) -> str:
+    """What starts the first engine, for the top of the page: all of its files come in at once, styles after them.
+
+    A worker asks for its files only once its own script runs; the browser has them under way by then.
+    """
+    first = files["engines"][0]
+    data_files = [*first["engine"].values(), *first["packs"]]
+    preloads = "".join(
+        f'<link rel="preload" href="{html.escape(to_folder + file["name"])}" as="fetch" crossorigin>'
+        for file in data_files
     )
+    return _data("engine-files", files) + (
+        f'<script src="{html.escape(to_folder + script)}" async fetchpriority="high"></script>'
+        f'<link rel="preload" href="{html.escape(to_folder + first["script"])}" as="script">{preloads}'
+    )
+
+
+def _data(name: str, content: dict[str, Any]) -> str:
+    # "<" is the one character that could end a data block early.
+    data = json.dumps(content, separators=(",", ":"), ensure_ascii=False).replace("<", "\\u003c")
+    return f'<script type="application/json" id="{name}">{data}</script>'
+
+
+def _checks(handbook: Handbook) -> bytes:
+    return json.dumps({"checks": proof.recorded(handbook)}, ensure_ascii=False, separators=(",", ":")).encode()
 
 
 def _core(root: Path) -> bytes:
@@ -130,6 +170,20 @@ def _pack(handbook: Handbook, calculator: str) -> bytes:
     """Pack one calculator: its Python files and its sheet."""
     folder = handbook.root / "calculators" / calculator
     return _pack_json(sorted(folder.glob("*.py")), handbook.root, [sheet_for_door(handbook, calculator)])
+
+
+def _compiled(writer: _Writer, name: str, pack: bytes) -> File:
+    """Pack the same once more for the first engine, its Python compiled: [path, base64] in place of [path, text]."""
+
+    def compiled() -> bytes:
+        content = json.loads(pack)
+        content["files"] = [
+            [portable_code.compiled_name(path), base64.b64encode(portable_code.compiled(path, text)).decode()]
+            for path, text in content["files"]
+        ]
+        return json.dumps(content, ensure_ascii=False, separators=(",", ":")).encode()
+
+    return writer.packed(f"{name}-compiled", "json", pack + portable_code.VERSION.encode(), compiled)
 
 
 def _pack_json(paths: list[Path], root: Path, sheets: list[dict[str, Any]]) -> bytes:
@@ -177,20 +231,12 @@ class _Writer:
                 stale.unlink()
             # By another name first: what a broken-off build leaves must not pass for whole.
             half = kept.with_suffix(".half")
-            half.write_bytes(_gzip(make() if make else source))
+            half.write_bytes(packed(make() if make else source))
             half.replace(kept)
         data = kept.read_bytes()
         name = f"{stem}.{_hash(data)}.bin"
         (self.folder / name).write_bytes(data)
         return File(name, len(data), kind)
-
-
-def _gzip(content: bytes) -> bytes:
-    """Compress the same bytes to the same bytes: no date and no file name inside."""
-    buffer = io.BytesIO()
-    with gzip.GzipFile(filename="", mode="wb", compresslevel=9, fileobj=buffer, mtime=0) as file:
-        file.write(content)
-    return buffer.getvalue()
 
 
 def _hash(data: bytes) -> str:

@@ -1,6 +1,6 @@
 """Second reads: which figures someone who did not write them has held against their source.
 
-A unit is a numbered line of a page, a row of data, a red flag or a part of a calculator's sheet. Its hash
+A unit is a numbered line of a page or a caption, a row of data, a red flag or a part of a calculator's sheet. Its hash
 covers where it stands, its numbers and the keys of its sources: words may be mended freely, a changed number
 or source ends the read.
 """
@@ -57,6 +57,9 @@ def units(handbook: Handbook) -> list[Unit]:
             of = place.file.removeprefix("content/").removesuffix(".toml")
             says = str(row.get("quantity") or row.get("title") or row.get("what") or name)
             found.extend(_row(of, f"{group}/{name}", place.file, place.line(), says, row))
+    for name, row in handbook.captions.items():
+        place = handbook.rows[("captions", name)]
+        found.extend(_sentence("figures", f"captions/{name}", place.file, place.line("text"), str(row.get("text", ""))))
     for sheet in handbook.sheets.values():
         found.extend(_sheet(sheet))
     return found
@@ -132,9 +135,7 @@ def _page(page: Page) -> Iterator[Unit]:
     sentences = [(f"{page.id}/{'.'.join(map(str, path))}", page.line(*path), text) for path, text in texts(page.meta)]
     sentences += [(f"{page.id}#{line.section}", line.number, line.text) for line in page.prose if line.form == "text"]
     for place, line, text in sentences:
-        if numbers := numbers_in(text):
-            marks = tuple(marks_in(text))
-            yield Unit(page.id, page.file, line, _quote(text), _hash(place, numbers, marks), tuple(numbers), marks)
+        yield from _sentence(page.id, place, page.file, line, text)
     for index, entry in enumerate(page.listed("points_to")):
         if isinstance(entry, dict):
             says = f"{page.title}: {entry.get('direction')} {entry.get('condition')}, {entry.get('strength')}"
@@ -155,6 +156,12 @@ def _page(page: Page) -> Iterator[Unit]:
             f"{page.title}: agreement between observers",
             page.meta["agreement"],
         )
+
+
+def _sentence(of: str, place: str, file: str, line: int, text: str) -> Iterator[Unit]:
+    if numbers := numbers_in(text):
+        marks = tuple(marks_in(text))
+        yield Unit(of, file, line, _quote(text), _hash(place, numbers, marks), tuple(numbers), marks)
 
 
 def _row(of: str, place: str, file: str, line: int, says: str, row: dict[str, Any]) -> Iterator[Unit]:

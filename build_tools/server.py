@@ -15,6 +15,7 @@ from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path, PurePosixPath
 from urllib.parse import unquote, urlsplit
 
+from build_tools.compressing import KINDS, SUFFIX
 from build_tools.headers import SECURITY_HEADERS
 from build_tools.placing import is_hashed
 
@@ -114,14 +115,25 @@ class SiteHandler(BaseHTTPRequestHandler):
         if not file.is_file():
             self._send_missing()
             return
-        body = self._body_of(file)
+        headers = {"Vary": "Accept-Encoding"} if file.suffix in KINDS else {}
+        compressed = file.with_name(file.name + SUFFIX)
+        # While writing, pages change on their way out.
+        if self.server.live is None and self._takes_gzip() and compressed.is_file():
+            body = compressed.read_bytes()
+            headers["Content-Encoding"] = "gzip"
+        else:
+            body = self._body_of(file)
         tag = f'"{hashlib.sha256(body).hexdigest()[:32]}"'
         keep = "max-age=31536000, immutable" if is_hashed(file.name) else "no-cache"
-        headers = {"ETag": tag, "Cache-Control": keep}
+        headers |= {"ETag": tag, "Cache-Control": keep}
         if self.headers.get("If-None-Match") == tag:
             self._send(HTTPStatus.NOT_MODIFIED, b"", self._type_of(file), headers)
         else:
             self._send(HTTPStatus.OK, body, self._type_of(file), headers)
+
+    def _takes_gzip(self) -> bool:
+        offered = (word.split(";")[0].strip() for word in self.headers.get("Accept-Encoding", "").split(","))
+        return "gzip" in offered
 
     def _send_missing(self) -> None:
         page = self.server.folder / "404.html"

@@ -118,6 +118,9 @@ def check(handbook: Handbook) -> Iterator[Problem]:
                 shown.add(name)
     yield from _both_ways(handbook)
     yield from _rows(handbook, ids)
+    for name in handbook.captions:
+        row = handbook.rows[("captions", name)]
+        yield from ids.unknown("figure", name, row.file, row.line("id"))
     for name in handbook.red_flags:
         if name not in shown:
             row = handbook.rows[("red_flags", name)]

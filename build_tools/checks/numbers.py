@@ -41,13 +41,16 @@ def numbers_in(text: str) -> list[str]:
 
 
 def check(handbook: Handbook) -> Iterator[Problem]:
-    """Yield every line with a clinical number and no mark."""
+    """Yield every line or caption with a clinical number and no mark."""
     for page in handbook.pages.values():
         for path, text in texts(page.meta):
             yield from _line(page.file, page.line(*path), text)
         for line in page.prose:
             if line.form == "text":
                 yield from _line(page.file, line.number, line.text)
+    for name, row in handbook.captions.items():
+        place = handbook.rows[("captions", name)]
+        yield from _line(place.file, place.line("text"), str(row.get("text", "")))
 
 
 def _line(file: str, line: int, text: str) -> Iterator[Problem]:

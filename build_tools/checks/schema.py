@@ -49,7 +49,7 @@ def _validator(name: str) -> Draft202012Validator:
 
 
 def problems_of_file(file: str, located: Located) -> list[Problem]:
-    """Check a data file against the schema of its kind: values, red flags or second reads."""
+    """Check a data file against the schema of its kind: values, red flags, captions or second reads."""
     name = "values" if file.startswith("content/values/") else Path(file).stem
     return list(_problems(name, file, located.data, located.lines))
 

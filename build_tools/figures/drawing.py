@@ -28,11 +28,11 @@ def stroke(*points: Point, width: float = 1.4, dashed: bool = False, class_: str
                    stroke_linecap="round", stroke_dasharray="5 4" if dashed else None, class_=class_)
 
 
-def label(at: Point, words: str, anchor: str = "start", bold: bool = False) -> str:
+def label(at: Point, words: str, anchor: str = "start", bold: bool = False, class_: str | None = None) -> str:
     """Write words; `at` is their start, middle or end on the base line, by `anchor`. A new line follows each "|"."""
     return "".join(
         text(at[0], at[1] + 14 * row, part, text_anchor=None if anchor == "start" else anchor, font_size=12,
-             font_weight="700" if bold else None, fill="currentColor")
+             font_weight="700" if bold else None, class_=class_, fill="currentColor")
         for row, part in enumerate(words.split("|"))
     )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from build_tools.figures.drawing import Point, body, label, leader, limb, spot, stroke
 from build_tools.figures.svg import element, path, picture, smooth
 
-# ---- Ankle pressures: the inner side of a right leg, to scale ----
+# ---- Ankle pressures: the inner side of a left leg, to scale ----
 
 FOOT_SCALE = 7.3  # drawn units a centimetre; the foot is 26 cm long
 MALLEOLUS: Point = (112.0, 196.0)  # its centre
@@ -48,11 +48,11 @@ def ankle_pressures(prefix: str) -> str:
         leader((224, 182), (195, 201)),
         label((8, 274), "posterior tibial, behind the bone", bold=True),
         leader((46, 262), (85, 211)),
-        label((220, 208), "on the back|of the foot"),
+        label((246, 196), "on the back|of the foot"),
         prefix=prefix,
         title="Where ankle pressures are taken",
         description=(
-            "The inner side of a right leg. The cuff lies straight around the leg, its lower edge 2 cm above the top "
+            "The inner side of a left leg. The cuff lies straight around the leg, its lower edge 2 cm above the top "
             "of the medial malleolus. The posterior tibial artery is found behind the malleolus, the dorsalis pedis "
             "artery on the back of the foot."
         ),
@@ -91,10 +91,10 @@ def cuff_at_heart_level(prefix: str) -> str:
                 class_="drawn-cuff-line", stroke="currentColor", stroke_width=26, fill="none"),
         stroke((30, cuff[1]), (326, cuff[1]), dashed=True, width=1.8, class_="drawn-accent drawn-heart-level"),
         spot(HEART, 5), spot(cuff, 5),
-        label((196, cuff[1] - 26), "middle of the cuff =|middle of breastbone", bold=True),
+        label((186, cuff[1] - 26), "middle of the cuff =|middle of breastbone", bold=True),
         label((152, 88), "cuff"),
         leader((158, 92), (cuff[0] + 10, cuff[1] - 12)),
-        label((206, 152), "palm up"),
+        label((206, 147), "palm up"),
         label((212, 204), "arm rests on|the table"),
         label((2, 62), "back|supported"),
         label((206, 256), "feet flat, legs|uncrossed"),

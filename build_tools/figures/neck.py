@@ -11,6 +11,7 @@ import math
 from build_tools.figures.drawing import Point, label, leader, spot, stroke
 from build_tools.figures.svg import element, lines, number, picture, smooth
 
+WIDTH = 340.0  # of the sheet
 SCALE = 5.6  # drawn units a centimetre
 ORIGIN: Point = (80.0, 152.0)  # the sternal angle on the sheet
 BACK = -21.0  # the backrest, behind the sternal angle
@@ -30,37 +31,43 @@ def height_at_angle(prefix: str, angle: float = 45.0, height: float = 4.0) -> st
     hinge, head_end = _placed((-14, BACK), angle), _placed((36, BACK), angle)
     ruler_top = _up(11.5)
     level = ORIGIN[1] - height * SCALE
-    return picture(
-        340, 304,
+    drawn = [
         element("path", d=smooth([_placed(point, angle) for point in OUTLINE]), class_="drawn-body", fill="none",
                 stroke="currentColor", stroke_width=1.4),
         stroke(hinge, head_end, width=4, class_="drawn-backrest"),
         stroke((hinge[0] - 90, hinge[1]), hinge, width=4),
         stroke(hinge, (hinge[0] + 130, hinge[1]), dashed=True, class_="drawn-floor"),
         _arc(hinge, angle, 62),
-        label((hinge[0] + 70, hinge[1] - 18), f"{angle:g}°", bold=True),
         stroke(_placed(VEIN[0], angle), top, width=6, class_="drawn-accent"),
         stroke(top, _placed(VEIN[1], angle), width=1.4, dashed=True, class_="drawn-accent"),
         _upright_ruler(ruler_top),
         stroke((ORIGIN[0] - 12, level), (top[0] + 8, level), width=2.4, class_="drawn-card"),
         spot(ORIGIN, 4),
         spot(top, 4.5),
-        label((ORIGIN[0] + 14, ORIGIN[1] + 24), "sternal angle"),
         leader((ORIGIN[0] + 16, ORIGIN[1] + 13), (ORIGIN[0] + 3, ORIGIN[1] + 3)),
-        label((8, 62), "ruler, upright|to the floor"),
-        label((8, level - 26), "card,|level"),
-        label((256, 186), "backrest"),
-        label((104, 24), "top of the|pulsation"),
         leader((136, 42), (top[0] - 2, top[1] - 7)),
         stroke((50, ORIGIN[1]), (50, level), width=2, class_="drawn-height"),
         _ends(50, level, ORIGIN[1]),
-        label((8, (level + ORIGIN[1]) / 2 + 5), f"{height:g} cm", bold=True),
+    ]
+    # Drawn with the head to the right, then turned over: the examiner sees the right side of the neck.
+    words = [
+        ((hinge[0] + 70, hinge[1] - 18), f"{angle:g}°", True),
+        ((ORIGIN[0] + 14, ORIGIN[1] + 24), "sternal angle", False),
+        ((8, 62), "ruler, upright|to the floor", False), ((8, level - 26), "card,|level", False),
+        ((256, 186), "backrest", False), ((104, 24), "top of the|pulsation", False),
+        ((8, (level + ORIGIN[1]) / 2 + 5), f"{height:g} cm", True),
+    ]
+    return picture(
+        WIDTH, 304,
+        element("g", *drawn, transform=f"translate({WIDTH:g} 0) scale(-1 1)"),
+        *(label((WIDTH - x, y), told, "end", bold=bold) for (x, y), told, bold in words),
         prefix=prefix,
         title=f"Height of the venous pulsation with the trunk at {angle:g} degrees",
         description=(
-            f"A patient lies with the trunk at {angle:g} degrees. A ruler stands on the sternal angle, upright to the "
-            "floor and not to the chest. A card is held level from the top of the venous pulsation in the neck to the "
-            f"ruler, and meets it at {height:g} cm. The way along the neck is longer than this height."
+            f"A patient, seen from the right, lies with the trunk at {angle:g} degrees. A ruler stands on the "
+            "sternal angle, upright to the floor and not to the chest. A card is held level from the top of the venous "
+            f"pulsation in the neck to the ruler, and meets it at {height:g} cm. The way along the neck is "
+            "longer than this height."
         ),
         class_="drawing",
     )

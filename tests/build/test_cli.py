@@ -19,7 +19,7 @@ MEAN = ["calculate", "mean_arterial_pressure"]
 
 
 def test_the_verbs_are_the_promised_ones() -> None:
-    assert list(VERBS) == ["build", "check", "serve", "calculate", "second-read", "test"]
+    assert list(VERBS) == ["build", "check", "serve", "calculate", "second-read", "benchmark", "test"]
 
 
 @pytest.mark.parametrize("verb", VERBS)

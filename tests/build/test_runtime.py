@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import gzip
 import io
 import json
@@ -11,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from build_tools import embeds, handbook, javascript, library, runtime
+from build_tools import embeds, handbook, javascript, library, portable_code, runtime
 from build_tools.environment import ROOT
 from build_tools.sheets_for_door import sheet_for_door, short_reference
 
@@ -23,9 +24,10 @@ def book() -> handbook.Handbook:
 
 def small_site(folder: Path) -> Path:
     (folder / "deep").mkdir(parents=True)
-    (folder / "plain.html").write_text("<html><head></head><body></body></html>", encoding="utf-8")
+    (folder / "plain.html").write_text(f"<html><head>{runtime.TOP}</head><body></body></html>", encoding="utf-8")
     (folder / "deep" / "sum.html").write_text(
-        '<html><head></head><body><section data-calculator="mean_arterial_pressure"></section></body></html>',
+        f"<html><head>{runtime.TOP}</head>"
+        '<body><section data-calculator="mean_arterial_pressure"></section></body></html>',
         encoding="utf-8",
     )
     return folder
@@ -162,3 +164,26 @@ def test_library_is_compiled_to_the_same_bytes_each_time() -> None:
     assert all(name.endswith(".pyc") for name in names)
     assert {"json/decoder.pyc", "traceback.pyc"} <= set(names)
     assert len(gzip.compress(one)) < 0.6 * (runtime.PYODIDE / "python_stdlib.zip").stat().st_size
+
+
+def test_compiler_and_first_engine_are_of_one_version() -> None:
+    """Compiled modules load in the version of the engine they are made for."""
+    package = json.loads((runtime.MICROPYTHON / "package.json").read_text(encoding="utf-8"))
+    assert portable_code.VERSION.split(".post")[0] == package["version"]
+
+
+def test_compiled_pack_holds_the_same_modules_and_no_source(book: handbook.Handbook, tmp_path: Path) -> None:
+    """The first engine need not compile on the reader's phone."""
+    site = small_site(tmp_path / "site")
+    runtime.bundle(book, site)
+    for name in ("core", "mean_arterial_pressure"):
+        [sources], [modules] = site.glob(f"engine/{name}.*.bin"), site.glob(f"engine/{name}-compiled.*.bin")
+        plain, made = (json.loads(gzip.decompress(path.read_bytes())) for path in (sources, modules))
+        assert made["sheets"] == plain["sheets"]
+        assert [path for path, _ in made["files"]] == [path.replace(".py", ".mpy") for path, _ in plain["files"]]
+        assert all(base64.b64decode(module)[:1] == b"M" for _, module in made["files"])
+
+
+def test_a_module_that_does_not_compile_is_named() -> None:
+    with pytest.raises(RuntimeError, match=r"calculators/broken\.py"):
+        portable_code.compiled("calculators/broken.py", "def (")

@@ -106,6 +106,27 @@ def test_hashed_files_are_kept_and_others_asked_for_again(address: str) -> None:
     assert (again.status, body) == (304, b"")
 
 
+@pytest.mark.parametrize(
+    ("offered", "encoding", "content"),
+    [
+        ("gzip, deflate, br", "gzip", b"packed"),
+        ("br;q=1.0, gzip;q=0.8", "gzip", b"packed"),
+        ("identity", None, b"<body>plain</body>"),
+        ("", None, b"<body>plain</body>"),
+    ],
+)
+def test_a_compressed_twin_is_sent_to_who_takes_it(
+    tmp_path: Path, offered: str, encoding: str | None, content: bytes
+) -> None:
+    (tmp_path / "index.html").write_text("<body>plain</body>", encoding="utf-8")
+    (tmp_path / "index.html.gz").write_bytes(b"packed")
+    with server.running(tmp_path) as address:
+        response, body = ask(address, **{"Accept-Encoding": offered})
+    assert (response.getheader("Content-Encoding"), body) == (encoding, content)
+    assert response.getheader("Vary") == "Accept-Encoding"
+    assert response.getheader("Content-Type") == "text/html; charset=utf-8"
+
+
 def test_the_site_stands_under_a_sub_path_and_nowhere_else(site: Path) -> None:
     with server.running(site, prefix="/ward/handbook/") as address:
         assert address.endswith("/ward/handbook/")

@@ -98,7 +98,7 @@ def test_calculator_reads_without_scripts(name: str, open_page: Opener, address:
     for output in sheet["outputs"]:
         expect(form.get_by_text(output["equation"], exact=True).first).to_be_visible()
     for scheme in sheet.get("schemes", []):
-        for band in scheme["bands"]:
+        for band in scheme.get("bands") or scheme["rules"]:
             row = form.locator(f'tr[data-scheme="{scheme["id"]}"][data-band="{band["id"]}"]')
             expect(row).to_contain_text(band["label"])
             expect(row).to_be_visible()

@@ -18,7 +18,7 @@ from tests.site.calculators import PRESSURE, calculator, enter, expect_agreement
 from tests.site.conftest import ARGUMENTS, PHONE, SUB_PATH, chromium_path, watch
 from tests.site.pages import all_pages
 
-SUFFIXES = {".html", ".css", ".js", ".json", ".svg", ".png", ".woff2", ".bin", ".txt", ".xml", ".webmanifest"}
+SUFFIXES = {".html", ".css", ".js", ".json", ".svg", ".png", ".woff2", ".bin", ".txt", ".xml", ".webmanifest", ".gz"}
 
 
 def asked_of_the_network(log: Path) -> set[str]:

@@ -2,6 +2,7 @@
 import { agree } from "./agreement.js";
 import { engineWords, PATIENCE_MS } from "./engine_words.js";
 import { Form } from "./form.js";
+import { linkedEntries, linkTo } from "./link.js";
 import { Result } from "./result.js";
 
 export class Calculator {
@@ -26,6 +27,8 @@ export class Calculator {
       this._late = true;
       this._tellEngine();
     }, PATIENCE_MS);
+    this._openLink(section);
+    addEventListener("hashchange", () => this._openLink(section));
     this.form.labelUnits();
     // The browser may have kept what was typed before a reload.
     if (!this.form.isEmpty()) this._work();
@@ -67,6 +70,7 @@ export class Calculator {
     section.addEventListener("click", (event) => {
       const act = event.target.closest("[data-act]")?.dataset.act;
       if (act === "copy") this.result.copy();
+      if (act === "link") this.result.copy(linkTo(this.id, this.form.read(), location.href));
       if (act === "again") {
         this.engines.retry();
         this._work();
@@ -75,6 +79,26 @@ export class Calculator {
         this._fieldOf(event).changeSign();
         changed();
       }
+    });
+  }
+
+  /** Take over the entries of a link that was made for this calculator. */
+  _openLink(section) {
+    const linked = linkedEntries(this.id, location.hash);
+    if (linked === null) return;
+    section.scrollIntoView();
+    if (!linked.known) {
+      const message = "This link was made by another version of the handbook. Enter the figures by hand.";
+      this.form.summarise([{ field: null, kind: "unreadable", message }]);
+      return;
+    }
+    this.form.element.reset();
+    this.form.fill(linked.texts);
+    this.engines.wanted();
+    // After the reset has been dealt with, which empties the result.
+    setTimeout(() => {
+      this.form.labelUnits();
+      this._work();
     });
   }
 

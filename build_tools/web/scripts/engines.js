@@ -1,8 +1,8 @@
 /**
  * Both engines behind one question: the small one answers first, the full one re-checks.
  *
- * The second engine comes in when the page is idle and the reader has begun to use a calculator, but not for
- * a reader who saves data. It takes the first one's place when that fails.
+ * The second engine comes in when the first one stands, the page is idle and the reader has begun to use a
+ * calculator, but not for a reader who saves data. It takes the first one's place when that fails.
  */
 import { Engine } from "./engine.js";
 
@@ -13,9 +13,13 @@ export class Engines {
    */
   constructor(files, base) {
     this._listeners = [];
-    const changed = () => this._listeners.forEach((listener) => listener());
+    const changed = () => {
+      if (this.settled) this._startSecondWhenIdle();
+      this._listeners.forEach((listener) => listener());
+    };
     [this.first, this.second] = files.map((one) => new Engine(one, base, changed));
     this._wanted = false;
+    this._waits = false;
     this.savesData = Boolean(navigator.connection?.saveData)
       || window.matchMedia("(prefers-reduced-data: reduce)").matches;
   }
@@ -26,8 +30,8 @@ export class Engines {
   }
 
   start() {
+    this._waits = false;
     this.first.start();
-    if (this._wanted) this._startSecondWhenIdle();
   }
 
   end() {
@@ -43,7 +47,12 @@ export class Engines {
   wanted() {
     if (this._wanted) return;
     this._wanted = true;
-    this._startSecondWhenIdle();
+    if (this.settled) this._startSecondWhenIdle();
+  }
+
+  /** Whether the first engine stands or has failed: what else the page wants may come now. */
+  get settled() {
+    return this.first.state === "ready" || this.first.state === "failed";
   }
 
   get failed() {
@@ -68,7 +77,8 @@ export class Engines {
   }
 
   _startSecondWhenIdle() {
-    if (this.savesData) return;
+    if (!this._wanted || this._waits || this.savesData) return;
+    this._waits = true;
     const start = () => this.second.start();
     const whenIdle = () => (window.requestIdleCallback ? requestIdleCallback(start, { timeout: 3000 }) : setTimeout(start, 1000));
     if (document.readyState === "complete") whenIdle();

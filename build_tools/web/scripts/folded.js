@@ -4,8 +4,17 @@
 (function () {
   "use strict";
 
+  /** The id an address points to; an address that is no text points nowhere. */
+  function idOf(hash) {
+    try {
+      return decodeURIComponent(hash.slice(1));
+    } catch {
+      return "";
+    }
+  }
+
   function openTo(hash) {
-    const target = hash.length > 1 && document.getElementById(decodeURIComponent(hash.slice(1)));
+    const target = document.getElementById(idOf(hash));
     const folded = target && target.closest("details:not([open])");
     if (!folded) return;
     folded.open = true;

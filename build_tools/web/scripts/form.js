@@ -34,6 +34,16 @@ export class Form {
     return { answers, units };
   }
 
+  /** Fill in the entries of a link. A name or an answer that this form does not know is passed over. */
+  fill(texts) {
+    for (const [name, field] of this.fields) if (texts.has(name)) field.take(texts.get(name));
+    for (const group of this.units) {
+      const wanted = texts.get("unit." + group.dataset.inputs.split(" ")[0]);
+      const option = [...group.querySelectorAll("input")].find((each) => each.value === wanted);
+      if (option) option.checked = true;
+    }
+  }
+
   isEmpty() {
     return [...this.fields.values()].every((field) => field.text().trim() === "");
   }
@@ -124,6 +134,18 @@ class Field {
   text() {
     if (this.options.length > 0) return this.options.find((option) => option.checked)?.value ?? "";
     return this.choice?.value || this.control.value;
+  }
+
+  /** Take an entry as if it had been typed or chosen. */
+  take(text) {
+    const option = this.options.find((each) => each.value === text);
+    if (option) option.checked = true;
+    else if (this.options.length === 0) {
+      const isAnswer = [...(this.choice?.options ?? [])].some((each) => each.value === text);
+      if (isAnswer) this.choice.value = text;
+      else this.control.value = text;
+    }
+    this.showChoice();
   }
 
   /** A number that an answer replaces stays readable, and comes back when the answer is taken back. */

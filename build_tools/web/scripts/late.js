@@ -27,5 +27,10 @@
 
   if (navigator.connection?.saveData) return;
   const rest = window.requestIdleCallback || ((act) => setTimeout(act, 1000));
-  window.addEventListener("load", () => rest(fetchScript, { timeout: 10_000 }));
+  const calculates = document.getElementById("engine-files") !== null;
+  window.addEventListener("load", () => {
+    const go = () => rest(fetchScript, { timeout: 10_000 });
+    if (!calculates || document.documentElement.dataset.engine) go();
+    else window.addEventListener("engine-settled", go, { once: true });
+  });
 })();

@@ -7,6 +7,12 @@ import { Engines } from "./engines.js";
 
 const files = JSON.parse(document.getElementById("engine-files").textContent);
 const engines = new Engines(files.engines, new URL(".", document.currentScript.src).href);
+// The theme's script waits for this (late.js).
+engines.listen(() => {
+  if (!engines.settled || document.documentElement.dataset.engine) return;
+  document.documentElement.dataset.engine = "settled";
+  window.dispatchEvent(new Event("engine-settled"));
+});
 engines.start();
 
 const ready = new WeakSet();

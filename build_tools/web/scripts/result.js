@@ -96,15 +96,15 @@ export class Result {
     this._say(`${warning} ${lines.map((line) => line.textContent).join(" ")} ${advice}`);
   }
 
-  /** Copy the result; where the page may not copy by itself, show the text ready to be copied by hand. */
-  async copy() {
+  /** Copy a text; where the page may not copy by itself, show it ready to be copied by hand. */
+  async copy(text = this.text) {
     const told = this._part(".calculator-copied");
     try {
-      await navigator.clipboard.writeText(this.text);
+      await navigator.clipboard.writeText(text);
       told.textContent = "Copied.";
     } catch {
       const area = this._part("textarea");
-      area.value = this.text;
+      area.value = text;
       area.hidden = false;
       area.focus();
       area.select();

@@ -11,10 +11,11 @@ serveDoor(async (engine, open) => {
   const implementation = "'.'.join([str(part) for part in sys.implementation[1][:3]])";
   micropython.runPython(`import sys\nversion = ${implementation}\nsys.path.insert(0, "/")`);
   return {
-    write(path, text) {
+    /** Compiled modules come as base64. */
+    write(path, base64) {
       const folder = path.slice(0, path.lastIndexOf("/"));
       if (folder) micropython.FS.mkdirTree("/" + folder);
-      micropython.FS.writeFile("/" + path, text);
+      micropython.FS.writeFile("/" + path, Uint8Array.from(atob(base64), (sign) => sign.charCodeAt(0)));
     },
     run: (code) => micropython.runPython(code),
     get: (name) => micropython.globals.get(name),

@@ -1,0 +1,3 @@
+importScripts("run.js");
+
+onmessage = async ({ data }) => postMessage(await run(data));
