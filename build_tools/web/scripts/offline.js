@@ -161,7 +161,10 @@
   const rest = window.requestIdleCallback || ((act) => setTimeout(act, 1000));
   const calculates = document.getElementById("engine-files") !== null;
   if (!saves) {
-    const go = () => rest(start, { timeout: 10_000 });
+    const go = () => {
+      if (document.documentElement.dataset.engine !== "loading") rest(start, { timeout: 10_000 });
+      else window.addEventListener("engines-resting", () => rest(start, { timeout: 10_000 }), { once: true });
+    };
     window.addEventListener("load", () => {
       if (!calculates || document.documentElement.dataset.engine) go();
       else window.addEventListener("engine-settled", go, { once: true });
