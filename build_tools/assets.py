@@ -14,7 +14,7 @@ WEB = Path(__file__).parent / "web"
 FOLDER = "assets"
 
 # Order matters: later rules win. The calculator's own sheet travels with the pages that calculate.
-STYLES = ("tokens", "base", "frame", "parts", "lists", "figures", "sources", "print", "order")
+STYLES = ("tokens", "base", "frame", "parts", "lists", "figures", "sources", "offline", "print", "order")
 # Each script of the site, and the files it is joined from. `search` is on every page and comes first.
 SCRIPTS = {
     "scheme": ("scheme",),
@@ -23,6 +23,7 @@ SCRIPTS = {
     "lists": ("lists",),
     "values": ("values",),
     "late": ("late",),
+    "offline": ("offline",),
 }
 # What the theme itself brings. Its other files (maps, stock pictures, its own search) are left out of the site.
 THEME = Path(material.__file__).parent / "templates" / "assets"

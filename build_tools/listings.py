@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from build_tools.bases import bases_html
 from build_tools.body_map import map_html, regions_html
 from build_tools.levels import core_only, level_of, level_word
+from build_tools.offline import offline_html
 from build_tools.proof import proof_html
 from build_tools.step_lists import running_order_html, steps_html
 from build_tools.values_page import values_html
@@ -104,6 +105,7 @@ LISTINGS: dict[str, Callable[[Handbook], str]] = {
     "body-map": map_html,
     "regions": regions_html,
     "proof": proof_html,
+    "offline": offline_html,
 }
 
 

@@ -19,7 +19,7 @@ from build_tools.compressing import SUFFIX
 HASHED = re.compile(r"\.[0-9a-f]{8,64}\.")
 
 # What tells a browser which files belong together. They must not speak of a file that is not there yet.
-LAST = ("manifest.webmanifest", "service-worker.js")
+LAST = ("manifest.webmanifest", "service-worker-off.js", "service-worker.js")
 
 TEMPORARY = ".placing"
 

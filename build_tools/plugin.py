@@ -11,7 +11,7 @@ from mkdocs.plugins import BasePlugin
 from mkdocs.structure.files import File, Files
 from mkdocs.structure.pages import Page
 
-from build_tools import __date__, __version__, assets, compressing, handbook, pages, proving, runtime, search
+from build_tools import __date__, __version__, assets, compressing, handbook, offline, pages, proving, runtime, search
 from build_tools.problems import report
 
 # The theme's files that its templates would load by name; `assets` writes those that are needed. Its site map
@@ -59,7 +59,8 @@ class PulseRuler(BasePlugin):
         search.write_index(self._handbook, config.site_dir)
         # It names the engine's files in the finished pages.
         runtime.bundle(self._handbook, config.site_dir)
-        # Last, when nothing changes any more.
+        # It holds the hash of every file, so nothing may change after it.
+        offline.write(config.site_dir)
         compressing.compress(config.site_dir)
 
     @property

@@ -7,12 +7,14 @@ play a server that labels everything as plain text, which the site must survive.
 from __future__ import annotations
 
 import hashlib
+import sys
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path, PurePosixPath
+from typing import Any
 from urllib.parse import unquote, urlsplit
 
 from build_tools.compressing import KINDS, SUFFIX
@@ -39,6 +41,10 @@ MISSING = b"<!doctype html><html lang=en><title>Not found</title><body><p>There 
 LIVE_SCRIPT = Path(__file__).with_name("live_reload.js")
 LIVE_SCRIPT_NAME = "live-reload.js"
 LIVE_STATE_NAME = "live-reload.txt"
+
+# While writing, nothing may be kept: an old page would hide the change.
+KEEPER_NAME = "service-worker.js"
+KEEPER_OFF = Path(__file__).parent / "web" / "scripts" / "service_worker_off.js"
 
 
 class SiteServer(ThreadingHTTPServer):
@@ -70,6 +76,11 @@ class SiteServer(ThreadingHTTPServer):
         self.live = live
         super().__init__((host, port), SiteHandler)
 
+    def handle_error(self, request: Any, client_address: Any) -> None:
+        """Keep quiet when a browser breaks off what it was fetching, as it does when a page is left."""
+        if not isinstance(sys.exc_info()[1], ConnectionError):
+            super().handle_error(request, client_address)
+
     @property
     def address(self) -> str:
         """Where the front page of the site is, with a slash at the end."""
@@ -95,6 +106,8 @@ class SiteHandler(BaseHTTPRequestHandler):
             self._send(HTTPStatus.OK, self.server.live().encode(), TYPES[".txt"], {"Cache-Control": "no-store"})
         elif self.server.live is not None and name == LIVE_SCRIPT_NAME:
             self._send(HTTPStatus.OK, LIVE_SCRIPT.read_bytes(), TYPES[".js"])
+        elif self.server.live is not None and name == KEEPER_NAME:
+            self._send(HTTPStatus.OK, KEEPER_OFF.read_bytes(), TYPES[".js"])
         else:
             self._send_file(name)
 

@@ -104,6 +104,9 @@ def openings(folder: Path, page: str, kinds: tuple[str, ...], slowed: bool) -> t
         if page == PAGE:
             reader.before_each_page((HERE / "reader.js").read_text(encoding="utf-8"))
         cold = _open(reader, address + page, line, kinds)
+        if page == PAGE:
+            # A second visit finds the pages kept.
+            reader.run("navigator.serviceWorker.ready.then(() => true)")
         reader.run(_pause(1500))
         reader.open("about:blank")
         reader.run(_pause(1000))

@@ -93,9 +93,6 @@ class SlowServer(SiteServer):
         super().__init__(folder)
         self.RequestHandlerClass = SlowHandler
 
-    def handle_error(self, request: object, client_address: object) -> None:
-        """A browser that is closed breaks off what it was fetching: nothing to tell."""
-
 
 @contextmanager
 def slowly(folder: Path, line: Line) -> Iterator[str]:

@@ -168,3 +168,12 @@ def test_pages_reload_themselves_only_while_writing(address: str, site: Path) ->
         assert ask(live.address, "live-reload.txt")[1] == b"1"
     assert b"live-reload" not in ask(address)[1]
     assert ask(address, "live-reload.js")[0].status == 404
+
+
+def test_while_writing_nothing_is_kept_on_devices(site: Path) -> None:
+    """A page kept by a browser would hide every change: the worker that keeps is taken back."""
+    live = server.SiteServer(site, live=lambda: "0")
+    with server.in_background(live):
+        response, body = ask(live.address, "service-worker.js")
+    assert response.getheader("Content-Type") == server.TYPES[".js"]
+    assert b"registration.unregister()" in body

@@ -62,7 +62,8 @@ def open_page(chromium: Browser) -> Iterator[Opener]:
     told: list[str] = []
 
     def opener(address: str, *, faults: bool = False, script: str = "", **options: object) -> Page:
-        context = chromium.new_context(**{"viewport": PHONE, **options})
+        # Only the tests of keeping let a page keep anything: elsewhere what the server sends counts.
+        context = chromium.new_context(**{"viewport": PHONE, "service_workers": "block", **options})
         contexts.append(context)
         context.set_default_timeout(15_000)
         if script:

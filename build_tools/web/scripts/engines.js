@@ -55,6 +55,11 @@ export class Engines {
     return this.first.state === "ready" || this.first.state === "failed";
   }
 
+  /** Whether the second engine is coming in, or about to. */
+  get loading() {
+    return (this._waits && this.second.state === "idle") || ["download", "start", "load"].includes(this.second.state);
+  }
+
   get failed() {
     return this.first.state === "failed" && this.second.state === "failed";
   }

@@ -7,11 +7,14 @@ import { Engines } from "./engines.js";
 
 const files = JSON.parse(document.getElementById("engine-files").textContent);
 const engines = new Engines(files.engines, new URL(".", document.currentScript.src).href);
-// The theme's script waits for this (late.js).
+// What else wants the line waits for this: the theme's script for the first engine, keeping the pages for both.
 engines.listen(() => {
-  if (!engines.settled || document.documentElement.dataset.engine) return;
-  document.documentElement.dataset.engine = "settled";
-  window.dispatchEvent(new Event("engine-settled"));
+  if (!engines.settled) return;
+  const { dataset } = document.documentElement;
+  const before = dataset.engine;
+  dataset.engine = engines.loading ? "loading" : "resting";
+  if (!before) window.dispatchEvent(new Event("engine-settled"));
+  if (before === "loading" && !engines.loading) window.dispatchEvent(new Event("engines-resting"));
 });
 engines.start();
 
