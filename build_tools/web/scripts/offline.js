@@ -5,6 +5,7 @@
 (function () {
   "use strict";
 
+  const SOON_MS = 5000;
   const { base } = document.currentScript.dataset;
   const root = new URL(base, location).href;
   const panel = document.querySelector("[data-offline]");
@@ -166,8 +167,10 @@
       else window.addEventListener("engines-resting", () => rest(start, { timeout: 10_000 }), { once: true });
     };
     window.addEventListener("load", () => {
-      if (!calculates || document.documentElement.dataset.engine) go();
-      else window.addEventListener("engine-settled", go, { once: true });
+      if (!calculates) go();
+      // A reader who has come to calculate soon begins, and the second engine then comes in.
+      else if (document.documentElement.dataset.engine) setTimeout(go, SOON_MS);
+      else window.addEventListener("engine-settled", () => setTimeout(go, SOON_MS), { once: true });
     });
   }
 })();
