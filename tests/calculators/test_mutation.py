@@ -25,6 +25,7 @@ from tests.calculators.mutants import Mutant, formula_mutants, moved, sheet_muta
 LISTED = tomllib.loads(Path(__file__).with_name("survivors.toml").read_text("utf-8")).get("survivors", [])
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("calculator", SHEETS)
 def test_moved_numbers_are_seen(calculator: str) -> None:
     """Every mutant is caught by a check or listed; every listed one still survives."""

@@ -32,6 +32,7 @@ def desktop() -> list[dict[str, Any]]:
     return [json.loads(door.answer(json.dumps(request))) for request in REQUESTS]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("engine", ["micropython", "pyodide"])
 def test_engines_agree(engine: str, desktop: list[dict[str, Any]], tmp_path: Path) -> None:
     """Every request has the same answer in the browser's engine as on the desktop."""

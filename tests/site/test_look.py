@@ -98,6 +98,7 @@ def test_the_first_screen_of_every_step_answers(open_page: Opener, address: str,
     assert not late
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("width", [360, 412, 1280])
 def test_no_page_is_wider_than_its_screen(open_page: Opener, address: str, built_site: Path, width: int) -> None:
     page = open_page(f"{address}index.html", viewport={"width": width, "height": 800})

@@ -19,6 +19,9 @@ from build_tools.server import SiteServer, in_background
 from tests.site.calculators import PRESSURE, calculator, enter, expect_agreement, number
 from tests.site.conftest import ARGUMENTS, PHONE, SUB_PATH, Opener, chromium_path
 
+# Each needs a site of its own and waits for a worker.
+pytestmark = pytest.mark.slow
+
 KEEP = "about/offline.html"
 GOOD = {"systolic_mmhg": "120", "diastolic_mmhg": "80"}
 CACHES = "() => caches.keys().then((names) => names.sort())"

@@ -85,6 +85,7 @@ def test_everything_a_thumb_must_hit_is_44_px(open_page: Opener, address: str) -
     assert small == []
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", sorted(handbook.load(ROOT).sheets))
 def test_calculator_reads_without_scripts(name: str, open_page: Opener, address: str) -> None:
     """Formula, limits, example and notes stand open; the form that could not work is not shown."""
