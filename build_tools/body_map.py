@@ -10,6 +10,7 @@ from html import escape
 from typing import TYPE_CHECKING
 
 from build_tools.figures.svg import element, path, smooth
+from build_tools.markup import strip
 
 if TYPE_CHECKING:
     from build_tools.handbook import Handbook, Page
@@ -56,7 +57,8 @@ def map_html(handbook: Handbook) -> str:
 def regions_html(handbook: Handbook) -> str:
     """Give the map, then each region with its steps, findings and normal values, for the page of regions."""
     sections = "\n".join(_section(handbook, region, name) for region, name in REGIONS.items())
-    return f'<div data-search-exclude>\n{_map(handbook, "")}\n{sections}\n</div>'
+    ways = [f'<li><a href="#region-{region}">{escape(name, quote=False)}</a></li>' for region, name in REGIONS.items()]
+    return f'<div data-search-exclude>\n{strip("Regions", ways)}{_map(handbook, "")}\n{sections}\n</div>'
 
 
 def _steps(handbook: Handbook, region: str) -> list[Page]:

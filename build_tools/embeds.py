@@ -16,6 +16,7 @@ from build_tools.citations import mark_of
 from build_tools.embedded_form import form_html
 from build_tools.embedded_items import items_html
 from build_tools.figures.ruler import Band, ruler
+from build_tools.markup import section_of
 from build_tools.sheets_for_door import sheet_for_door
 from calculators import bands, door, form, units, wording
 from calculators.numbers import plain
@@ -35,7 +36,7 @@ def calculator_html(handbook: Handbook, calculator_id: str) -> str:
     """
     sheet = handbook.sheets[calculator_id]
     data = sheet.data
-    prefix = "calculator-" + calculator_id.replace("_", "-")
+    prefix = section_of(calculator_id)
     return "\n".join(part for part in (
         f'<section class="calculator" id="{prefix}" data-calculator="{calculator_id}" '
         f'aria-labelledby="{prefix}-title">',

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from build_tools.bases import bases_html
 from build_tools.body_map import map_html, regions_html
 from build_tools.levels import core_only, level_of, level_word
+from build_tools.markup import section_of, strip
 from build_tools.offline import offline_html
 from build_tools.proof import proof_html
 from build_tools.step_lists import running_order_html, steps_html
@@ -46,17 +47,19 @@ def conditions_html(handbook: Handbook) -> str:
 
 
 def calculators_html(handbook: Handbook) -> str:
-    """Give every calculator with the question it answers, by page."""
-    rows = []
+    """Give every calculator with the question it answers, under the page it stands on."""
+    ways, parts = [], []
     for page in handbook.of_kind("calculators"):
-        for calculator in page.listed("calculators"):
-            if sheet := handbook.sheets.get(calculator):
-                address = f"{page.slug}.html#{calculator.replace('_', '-')}"
-                rows.append(
-                    f'<li><a href="{address}">{escape(str(sheet.data["title"]))}</a>'
-                    f'<span class="list-about">{escape(str(sheet.data["asks"]))}</span></li>'
-                )
-    return f'<ul class="entries">\n{"".join(rows)}\n</ul>'
+        title = escape(page.title, quote=False)
+        rows = [
+            f'<li><a href="{page.slug}.html#{section_of(calculator)}">{escape(str(sheet.data["title"]))}</a>'
+            f'<span class="list-about">{escape(str(sheet.data["asks"]))}</span></li>'
+            for calculator in page.listed("calculators")
+            if (sheet := handbook.sheets.get(calculator))
+        ]
+        ways.append(f'<li><a href="#{page.slug}">{title}</a></li>')
+        parts.append(f'<h2 id="{page.slug}">{title}</h2>\n<ul class="entries">\n{"".join(rows)}\n</ul>')
+    return strip("Groups", ways) + "\n".join(parts)
 
 
 def red_flags_html(handbook: Handbook) -> str:

@@ -17,6 +17,16 @@ if TYPE_CHECKING:
 VALUES_PAGE = "values/index"
 
 
+def section_of(calculator: str) -> str:
+    """Return the id of a calculator's own part of a page, to which links lead whatever stands over it."""
+    return "calculator-" + calculator.replace("_", "-")
+
+
+def strip(name: str, ways: Sequence[str]) -> str:
+    """Return the strip that leads to the parts of a long page. name: what its parts are; ways: list items."""
+    return f'<nav class="on-this-page" aria-label="{name}"><ul tabindex="0">{"".join(ways)}</ul></nav>\n'
+
+
 class Writer:
     """Writes HTML for one page: knows the handbook, and where the page lies for its links.
 
@@ -44,7 +54,7 @@ class Writer:
         sheet = self.handbook.sheets.get(name)
         title = str(sheet.data.get("title", name)) if sheet else name.replace("_", " ")
         pages = self.handbook.pages_of_calculator(name)
-        return self.link(pages[0], name.replace("_", "-"), title) if pages else escape(title, quote=False)
+        return self.link(pages[0], section_of(name), title) if pages else escape(title, quote=False)
 
     def text(self, words: Any) -> str:
         """Return a text of the front matter or a data file as HTML, with its quoted values filled in."""

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from build_tools.citations import mark_of
 from build_tools.figures.ruler import Band, ruler
-from build_tools.markup import VALUES_PAGE, Writer
+from build_tools.markup import VALUES_PAGE, Writer, section_of
 from build_tools.tables import data_table
 from build_tools.values import SEEN, in_table, limits
 
@@ -122,6 +122,6 @@ def _links(handbook: Handbook, row: dict[str, Any], titles: dict[str, str]) -> s
                      f'{escape(titles[row["step"]])}</span></a>')
     calculator = str(row.get("calculator", ""))
     for page in handbook.pages_of_calculator(calculator):
-        links.append(f'<a href="../{page.id}.html#{calculator.replace("_", "-")}">Calculate<span class="aside-words">: '
+        links.append(f'<a href="../{page.id}.html#{section_of(calculator)}">Calculate<span class="aside-words">: '
                      f'{escape(str(handbook.sheets[calculator].data["title"]))}</span></a>')
     return " ".join(links)

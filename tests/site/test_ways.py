@@ -66,7 +66,7 @@ def address(kind: str, slug: str) -> str:
 
 def calculator_page(name: str) -> str:
     (page, *_) = BOOK.pages_of_calculator(name)
-    return f"{page.id}.html#{name.replace('_', '-')}"
+    return f"{page.id}.html#calculator-{name.replace('_', '-')}"
 
 
 def without_anchors(targets: set[str]) -> set[str]:
