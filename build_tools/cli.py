@@ -198,10 +198,10 @@ def _serve(given: argparse.Namespace) -> int:
 
 def _calculate(given: argparse.Namespace) -> int:
     from build_tools import handbook
-    from build_tools.sheets_for_door import sheet_for_door
-    from calculators import door, form
+    from build_tools.calculating import answered
+    from calculators import form
 
-    book = handbook.load(ROOT)
+    book = handbook.load_sheets(ROOT)
     if given.name is None:
         for sheet in book.sheets.values():
             fields = " ".join(f"{field['id']}=" for field in form.entries(sheet.data))
@@ -211,16 +211,7 @@ def _calculate(given: argparse.Namespace) -> int:
     if unclear:
         print(f"{unclear[0]!r} has no '=': write field=value, such as systolic_mmhg=120.", file=sys.stderr)
         return 2
-    if given.name in book.sheets:
-        door.load(json.dumps(sheet_for_door(book, given.name)))
-    request = {
-        "calculator": given.name,
-        "answers": dict(word.split("=", 1) for word in given.answers),
-        "units": {},
-        "complete": True,
-        "version": __version__,
-    }
-    reply = json.loads(door.answer(json.dumps(request)))
+    reply = answered(book, given.name, dict(word.split("=", 1) for word in given.answers))
     for told in (*reply["problems"], *reply["cautions"]):
         print(f"{told['field']}: {told['message']}" if told["field"] else told["message"], file=sys.stderr)
     if reply["state"] != "answer":

@@ -161,7 +161,7 @@ def test_a_new_version_waits_until_it_is_asked_for(place: Place, visit: Callable
     expect(page.locator(".new-version")).to_be_hidden()
     calculator(page).locator("form").evaluate("(form) => form.reset()")
     page.get_by_role("button", name="Use it now").click()
-    expect(page.locator(".new-version")).to_have_count(0)
+    expect(page.locator(".new-version")).to_have_count(0, timeout=60_000)
     page.goto(place.address)
     expect(page.get_by_text("Another version.")).to_be_visible()
     page.goto(place.address + KEEP)

@@ -31,7 +31,8 @@ def asked_of_the_network(log: Path) -> set[str]:
     return {found["url"] for found in parameters if "url" in found and "://" in found.get("initiator", "")}
 
 
-@pytest.mark.parametrize("prefix", ["/", pytest.param(SUB_PATH, marks=pytest.mark.slow)])
+@pytest.mark.slow
+@pytest.mark.parametrize("prefix", ["/", SUB_PATH])
 def test_no_request_leaves_the_server(prefix: str, built_site: Path, tmp_path: Path, browsers: Playwright) -> None:
     """Every page is visited, two calculators are used by both engines, and the search is asked."""
     log = tmp_path / "network.json"
