@@ -25,7 +25,8 @@ def section_of(calculator: str) -> str:
 def strip(name: str, ways: Sequence[str], look: str = "") -> str:
     """Return the strip that leads to the parts of a long page. name: what its parts are; ways: list items;
     look: one more class."""
-    return f'<nav class="{f"on-this-page {look}".strip()}" aria-label="{name}"><ul tabindex="0">{"".join(ways)}</ul></nav>\n'
+    classes = f"on-this-page {look}".strip()
+    return f'<nav class="{classes}" aria-label="{name}"><ul tabindex="0">{"".join(ways)}</ul></nav>\n'
 
 
 class Writer:
