@@ -135,12 +135,14 @@ def _parser() -> argparse.ArgumentParser:
 
 def _build(given: argparse.Namespace) -> int:
     from build_tools.building import BuildFailed, PlacingBrokeOff, build
+    from build_tools.placing import is_publishers
 
     def tell(line: str) -> None:
         print(line, flush=True)
 
     site = given.site.resolve()
-    if site in (ROOT, *ROOT.parents) or (site.is_dir() and any(site.iterdir()) and not (site / "index.html").exists()):
+    there = [path.name for path in site.iterdir() if not is_publishers(path.name)] if site.is_dir() else []
+    if site in (ROOT, *ROOT.parents) or (there and "index.html" not in there):
         # Placing removes what does not belong to the site.
         raise Advice(f"{site} holds other things. Name an empty folder or one that holds an earlier site.")
     try:
