@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import base64
 import hashlib
-import os
 import re
 import shutil
 import socket
@@ -22,7 +21,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
-from build_tools.environment import ROOT
+from build_tools.environment import ROOT, server_program
 from build_tools.placing import SERVER_FILES
 from tests.site.conftest import SUB_PATH
 
@@ -100,8 +99,7 @@ def standing(server: str, built_site: Path, modules: Sequence[str] = ASKED_FOR) 
 
 
 def program(server: str) -> str:
-    # An ordinary user's own path often leaves out where servers are.
-    found = shutil.which(PROGRAMS[server], path=f"{os.environ['PATH']}:/usr/sbin")
+    found = server_program(PROGRAMS[server])
     assert found, f"The tests of servers need {server}. On Debian: apt-get install {PROGRAMS[server]}"
     return found
 

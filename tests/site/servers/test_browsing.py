@@ -57,7 +57,8 @@ def test_a_reader_finds_everything_at_the_root_and_under_a_path(
             for place, page in pages.items():
                 read_search_and_calculate(page, made.address(place, scheme))
         browser.close()
-    assert not told
+    # One of the headers counts over https alone, and Chromium says so on every page.
+    assert not [line for line in told if scheme == "https" or "Cross-Origin-Opener-Policy header has been" not in line]
     asked = network_log.asked_for(log)
     own = tuple(made.address(place, scheme) for place in PLACES)
     assert any(address.endswith(".bin") for address in asked), "the log must hold the requests of workers"

@@ -13,6 +13,9 @@ from build_tools.headers import ASK_AGAIN, KEEP, NO_GUESSING, SECURITY_HEADERS, 
 from build_tools.placing import files_of, is_hashed
 from tests.site.servers.standing import HOST, MACHINE, PLACES, SERVERS, Standing, standing, trusting
 
+# They need programs that the quick run does not ask for.
+pytestmark = pytest.mark.slow
+
 EVERYWHERE = {**SECURITY_HEADERS, **NO_GUESSING}
 BOTH = pytest.mark.parametrize("place", PLACES)
 
