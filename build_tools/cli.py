@@ -16,7 +16,7 @@ from datetime import date
 from pathlib import Path
 
 from build_tools import __date__, __version__
-from build_tools.environment import ROOT, Advice, need
+from build_tools.environment import ROOT, Advice, need, server_program
 
 COMMAND = ("py" if os.name == "nt" else "python3") + " -m build_tools"
 
@@ -135,12 +135,14 @@ def _parser() -> argparse.ArgumentParser:
 
 def _build(given: argparse.Namespace) -> int:
     from build_tools.building import BuildFailed, PlacingBrokeOff, build
+    from build_tools.placing import is_publishers
 
     def tell(line: str) -> None:
         print(line, flush=True)
 
     site = given.site.resolve()
-    if site in (ROOT, *ROOT.parents) or (site.is_dir() and any(site.iterdir()) and not (site / "index.html").exists()):
+    there = [path.name for path in site.iterdir() if not is_publishers(path.name)] if site.is_dir() else []
+    if site in (ROOT, *ROOT.parents) or (there and "index.html" not in there):
         # Placing removes what does not belong to the site.
         raise Advice(f"{site} holds other things. Name an empty folder or one that holds an earlier site.")
     try:
@@ -254,8 +256,16 @@ def _need_chromium() -> None:
         need("The tests of the built site need the browser Chromium", "chromium", "fonts-liberation")
 
 
+def _need_servers() -> None:
+    # Debian's packages are called as the programs are.
+    if missing := [name for name in ("nginx", "apache2", "openssl") if server_program(name) is None]:
+        need("The settings for web servers are tested in nginx and Apache, unless --quick is given", *missing)
+
+
 def _test(given: argparse.Namespace) -> int:
     _need_chromium()
+    if not given.quick:
+        _need_servers()
     chosen = ["-m", "not slow"] if given.quick else []
     # A process of its own, so that the tests are the first to import what they test.
     return subprocess.call([sys.executable, "-m", "pytest", "--durations=20", *chosen, *given.rest], cwd=ROOT)

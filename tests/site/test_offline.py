@@ -15,6 +15,7 @@ import pytest
 from playwright.sync_api import Browser, Page, Playwright, expect
 
 from build_tools import offline
+from build_tools.placing import SERVER_FILES, files_of
 from build_tools.server import SiteServer, in_background
 from tests.site.calculators import PRESSURE, calculator, enter, expect_agreement, number
 from tests.site.conftest import ARGUMENTS, PHONE, SUB_PATH, Opener, chromium_path
@@ -297,8 +298,8 @@ def test_the_list_holds_every_file_and_the_manifest_what_installing_needs(built_
     assert block
     listed = json.loads(block.group(1))
     names = {row[0] for row in (*listed["first"], *listed["rest"])}
-    there = {path.relative_to(built_site).as_posix() for path in built_site.rglob("*") if path.is_file()}
-    assert names == {name for name in there if not name.endswith(".gz")} - {offline.WORKER, offline.OFF}
+    there = {name for name in files_of(built_site) if not name.endswith(".gz") and not name.startswith(SERVER_FILES)}
+    assert names == there - {offline.WORKER, offline.OFF}
     assert not [row for row in listed["first"] if "pyodide" in row[0] or "python-library" in row[0]]
     manifest = json.loads((built_site / offline.MANIFEST).read_text(encoding="utf-8"))
     assert manifest["display"] == "standalone"
