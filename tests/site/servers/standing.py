@@ -82,7 +82,8 @@ def standing(server: str, built_site: Path, modules: Sequence[str] = ASKED_FOR) 
         if server == "apache":
             shutil.copy(settings, site / ".htaccess")
         make_certificate(folder)
-        ports = dict(zip(((place, scheme) for place in PLACES for scheme in ("http", "https")), free_ports(4), strict=True))
+        ways = [(place, scheme) for place in PLACES for scheme in ("http", "https")]
+        ports = dict(zip(ways, free_ports(4), strict=True))
         (folder / "server.conf").write_text(configuration(server, folder, ports, modules), encoding="utf-8")
         options = ["-p", str(folder), "-c"] if server == "nginx" else ["-D", "FOREGROUND", "-f"]
         command = [program(server), *options, str(folder / "server.conf")]
@@ -181,8 +182,7 @@ def wait_for(made: Standing, folder: Path) -> None:
                 socket.create_connection((MACHINE, port), timeout=1).close()
                 break
             except OSError:
-                said = "".join(
-                    path.read_text(encoding="utf-8") for path in sorted(folder.glob("*.txt")) + sorted(folder.glob("*.log"))
-                )
+                logs = [*sorted(folder.glob("*.txt")), *sorted(folder.glob("*.log"))]
+                said = "".join(path.read_text(encoding="utf-8") for path in logs)
                 assert made.process.poll() is None and time.monotonic() < ended, f"the server does not start:\n{said}"
                 time.sleep(0.05)

@@ -175,7 +175,7 @@ def test_under_a_path_nothing_else_is_given(made: Standing, asking: Asker) -> No
     assert asking(made, "sub")("/index.html")[0].status in (403, 404)
 
 
-@pytest.mark.parametrize("modules", [("headers",), ("rewrite",), ()], ids=lambda given: " and ".join(given) or "neither")
+@pytest.mark.parametrize("modules", [("headers",), ("rewrite",), ()], ids=["headers", "rewrite", "neither"])
 def test_apache_works_without_the_modules_for_headers_and_rewriting(
     modules: tuple[str, ...], built_site: Path, asking: Asker
 ) -> None:
