@@ -151,7 +151,7 @@ def _rulers(data: Data, output: Data, prefix: str, label: str) -> str:
 
 
 def _drawn_schemes(data: Data, output: Data) -> list[Data]:
-    """The schemes that are drawn on an output's rulers: the first that reads it, or the first for each sort of person."""
+    """The schemes on an output's rulers: the first that reads it, or the first for each sort of person."""
     schemes = [one for one in _schemes_of(data, output) if "bands" in one and not bands.names_numbers(one)]
     if not schemes or "applies" not in schemes[0]:
         return schemes[:1]
@@ -229,7 +229,7 @@ def _example(handbook: Handbook, calculator_id: str, prefix: str) -> str:
     door.load(json.dumps(sheet_for_door(handbook, calculator_id)))
     answer = proving.answered(calculator_id, data, check)
     outputs = {output["id"]: output for output in data["outputs"]}
-    lines = []
+    lines: list[str] = []
     for result in answer["results"]:
         steps = "".join(f"<li>{escape(line)}</li>" for line in result["working"])
         found = "".join(f"<p>{escape(band['scheme'])}: {escape(band['label'])}.</p>" for band in result["bands"])

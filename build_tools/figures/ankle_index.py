@@ -83,5 +83,6 @@ def _pressure(side: str, out: Point, pressure: int, where: str, used: bool, y: f
     place = (MIDLINE + SIDES[side] * out[0] * SHRINK, out[1] * SHRINK)
     x, anchor = (4, "start") if side == "right" else (336, "end")
     edge = 8 + 7 * len(where)
-    return leader((edge if side == "right" else 340 - edge, y + 10), place) + _dot(place, used) + label((x, y), str(pressure), anchor, bold=used) + label(
+    start = (edge if side == "right" else 340 - edge, y + 10)
+    return leader(start, place) + _dot(place, used) + label((x, y), str(pressure), anchor, bold=used) + label(
         (x, y + 14), where, anchor)

@@ -38,10 +38,10 @@ def levels(prefix: str) -> str:
         prefix=prefix,
         title="Right atrium below the sternal angle, by trunk angle",
         description=(
-            "Four patients seen from their right, head to the left on the sheet, the trunk flat and at 30, 45 and 60 degrees, to scale. A "
-            "dashed line runs level through the sternal angle, another 5 cm below it: the customary level of the right "
-            "atrium, the same in every posture. A solid line runs through the middle of the atrium by computed "
-            f"tomography: {told}. The more the trunk is raised, the more the customary sum leaves out."
+            "Four patients seen from their right, head to the left on the sheet, the trunk flat and at 30, 45 and 60 "
+            "degrees, to scale. A dashed line runs level through the sternal angle, another 5 cm below it: the "
+            "customary level of the right atrium, the same in every posture. A solid line runs through the middle of "
+            f"the atrium by computed tomography: {told}. With the trunk raised the customary sum leaves out 3 to 5 cm."
         ),
         class_="drawing",
     )

@@ -79,5 +79,5 @@ def _named(ratio: float) -> str:
     x, y = _at(low, 0.9 - low)
     words = f"{ratio:g}"
     wide = 8 * len(words) + 4
-    return element("rect", x=x - wide / 2, y=y - 8, width=wide, height=16, rx=2, class_="drawn-plate", fill="none") + label(
-        (x, y + 4), words, "middle", bold=True)
+    plate = element("rect", x=x - wide / 2, y=y - 8, width=wide, height=16, rx=2, class_="drawn-plate", fill="none")
+    return plate + label((x, y + 4), words, "middle", bold=True)

@@ -31,7 +31,7 @@ CAROTID: list[Point] = [(1.5, -0.3), (1.8, 1.6), (2.1, FEEL), (2.4, 5.4), (2.8, 
 
 
 def at(side: float, up: float) -> Point:
-    """Give the place on the sheet: centimetres from the midline (the patient's left is positive) and above the notch."""
+    """Give the place on the sheet: centimetres from the midline (patient's left positive) and above the notch."""
     return MIDLINE + side * SCALE, NOTCH - up * SCALE
 
 
@@ -63,14 +63,15 @@ def neck_landmarks(prefix: str) -> str:
         prefix=prefix,
         title="Veins, carotid and muscle of the neck",
         description=(
-            "The neck from the front; left on the sheet is the patient's right. On each side the sternomastoid muscle "
-            "runs from two heads, on the breastbone and on the inner third of the collarbone, up to the bone behind the "
-            "ear. The internal jugular vein runs under the muscle from behind the ear lobe and is bare only in the gap "
-            "between the two heads, just above the collarbone. The external jugular vein crosses over the muscle from "
-            "the angle of the jaw towards the middle of the collarbone. The carotid lies nearer the midline, in the "
-            "groove between larynx and muscle. Look along the right side from collarbone to ear lobe. Feel the carotid "
-            "low, one side only, and never at the level of the upper border of the larynx, where the carotid sinus "
-            "lies. The sternal angle, where the second ribs meet the breastbone, is the zero of the height."
+            "The neck from the front; left on the sheet is the patient's right. On each side the sternomastoid "
+            "muscle runs from two heads, on the breastbone and on the inner third of the collarbone, up to the bone "
+            "behind the ear. The internal jugular vein runs under the muscle from behind the ear lobe and is bare "
+            "only in the gap between the two heads, just above the collarbone. The external jugular vein crosses "
+            "over the muscle from the angle of the jaw towards the middle of the collarbone. The carotid lies nearer "
+            "the midline, in the groove between larynx and muscle. Look along the right side from collarbone to ear "
+            "lobe. Feel the carotid low, one side only, and never at the level of the upper border of the larynx, "
+            "where the carotid sinus lies. The sternal angle, where the second ribs meet the breastbone, is the zero "
+            "of the height."
         ),
         class_="drawing",
     )
