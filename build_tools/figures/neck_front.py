@@ -27,7 +27,9 @@ COLLARBONE_HEAD: list[Point] = [(3.2, 0.7), (5.2, 0.9), (5.7, 4.0), (6.1, 8.0), 
                                 (3.9, 5.2), (3.3, 2.8)]
 INTERNAL: list[Point] = [(5.4, 12.0), (4.9, 9.6), (4.1, 6.6), (3.2, 3.4), (2.5, 0.8), (1.9, -0.8)]
 EXTERNAL: list[Point] = [(5.2, 10.4), (5.5, 8.4), (5.9, 5.4), (6.2, 3.0), (6.4, 1.2)]
-CAROTID: list[Point] = [(1.5, -0.3), (1.8, 1.6), (2.1, FEEL), (2.4, 5.4), (2.8, LARYNX_TOP), (3.7, 9.4), (4.5, 11.4)]
+PULSE: Point = (1.8, FEEL)
+SINUS: Point = (2.7, LARYNX_TOP)
+CAROTID: list[Point] = [(1.5, -0.3), (1.6, 1.6), PULSE, (2.2, 5.4), SINUS, (3.6, 9.4), (4.5, 11.4)]
 
 
 def at(side: float, up: float) -> Point:
@@ -37,7 +39,7 @@ def at(side: float, up: float) -> Point:
 
 def neck_landmarks(prefix: str) -> str:
     """Draw the veins of the right side, and on the left where the carotid is felt and where never."""
-    sinus, feel = at(2.8, LARYNX_TOP), at(2.1, FEEL)
+    sinus, feel = at(*SINUS), at(*PULSE)
     top, bottom = at(-7.2, EAR_LOBE), at(-7.2, COLLARBONE)
     return picture(
         340, 332,
@@ -53,7 +55,7 @@ def neck_landmarks(prefix: str) -> str:
         leader((60, 168), at(-6.15, 3.6)), label((4, 164), "external|jugular"),
         stroke(at(-2.6, LARYNX_TOP), at(4.4, LARYNX_TOP), width=1.2, dashed=True, class_="drawn-larynx-top"),
         leader((243, 114), (sinus[0] + 7, sinus[1] - 3)), _cross(sinus),
-        label((246, 104), "Never here:|carotid sinus,|top of larynx", bold=True),
+        label((246, 104), "Never press:|carotid sinus,|top of larynx", bold=True),
         leader((243, 167), (feel[0] + 7, feel[1])), spot(feel, 5),
         label((246, 164), "Feel low,|one side only", bold=True),
         label(at(7.2, -1.2), "collarbone", class_="drawn-soft"),
