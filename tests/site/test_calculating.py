@@ -71,6 +71,18 @@ def test_marker_stands_at_the_result(open_page: Opener, address: str) -> None:
     assert marker.get_attribute("visibility") is None
 
 
+def test_ruler_shows_the_limits_that_the_result_was_held_against(open_page: Opener, address: str) -> None:
+    """Limits of the waist differ between men and women: each has a ruler, and one of them is shown."""
+    form = calculator(open_page(address + "calculators/hands-and-build.html"), "body_size")
+    rulers = form.locator('[data-output="waist"] .calculator-ruler')
+    for sex, scheme in (("woman", "waist-english-women"), ("man", "waist-english-men")):
+        enter(form, {"who": "adult", "weight_kg": "70", "height_cm": "170", "waist_cm": "90", "sex": sex})
+        shown = rulers.locator("visible=true")
+        expect(form.locator(f'[data-scheme="{scheme}"]').first).to_be_visible()
+        expect(shown).to_have_count(1)
+        expect(shown).to_have_attribute("data-scheme", scheme)
+
+
 def test_impossible_value_is_told_on_leaving_the_field(open_page: Opener, address: str) -> None:
     """While it is being typed nothing is said, since it may be half a number."""
     page = open_page(address + PRESSURE)
