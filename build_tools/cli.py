@@ -263,8 +263,19 @@ def _need_chromium() -> None:
         need("The tests of the built site need the browser Chromium", "chromium", "fonts-liberation")
 
 
+def _need_other_browsers() -> None:
+    # xvfb-run asks for xauth, which its package only recommends.
+    programs = {
+        "firefox-esr": "firefox-esr", "WebKitWebDriver": "webkit2gtk-driver", "xvfb-run": "xvfb", "xauth": "xauth",
+    }
+    if packages := [package for program, package in programs.items() if shutil.which(program) is None]:
+        need("The same journeys are tested in Firefox and WebKit, unless --quick is given", *packages)
+
+
 def _test(given: argparse.Namespace) -> int:
     _need_chromium()
+    if not given.quick:
+        _need_other_browsers()
     chosen = ["-m", "not slow"] if given.quick else []
     # A process of its own, so that the tests are the first to import what they test.
     return subprocess.call([sys.executable, "-m", "pytest", "--durations=20", *chosen, *given.rest], cwd=ROOT)
