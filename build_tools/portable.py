@@ -65,7 +65,7 @@ It opens in the browser and needs no network and no installation.
 Copy the whole folder, not a single file of it.
 
 This edition has one calculation engine: no second one checks its answers.
-To check the calculators, open About, then "Prove the calculators on this device".
+To check the calculators on your own computer, search in it for: prove
 On a phone or tablet use the handbook's web site.
 
 For teaching and reference. Local protocols and licensed practice come first.

@@ -22,7 +22,7 @@ BROWSERS = ("Chromium", "Firefox", "WebKit")
 HERE = "tests/site/browsers/"
 HOW_TO_GET = "The journeys need it. On Debian: apt-get install firefox-esr webkit2gtk-driver xvfb"
 
-# What came of each journey in each browser, for the table: {"reads a step": {"Firefox": "ran"}}.
+# What came of each journey in each browser, for the table: {"portable: searches": {"Firefox": "ran"}}.
 _outcomes: dict[str, dict[str, str]] = defaultdict(dict)
 
 
@@ -76,15 +76,16 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     listed = allowed_skips()
     for item in items:
         for pattern, reason in listed.items():
-            if item.nodeid.startswith(HERE) and fnmatch.fnmatchcase(item.nodeid, pattern.replace("[", "[[]")):
+            if item.nodeid.startswith(HERE) and fnmatch.fnmatchcase(item.nodeid, pattern):
                 item.add_marker(pytest.mark.skip(reason=reason))
 
 
 def pytest_runtest_logreport(report: pytest.TestReport) -> None:
-    journey, _, browser = report.nodeid.rpartition("::")[2].rstrip("]").partition("[")
-    if not report.nodeid.startswith(HERE) or browser not in BROWSERS:
+    test, _, browser = report.nodeid.rstrip("]").partition("[")
+    if not test.startswith(HERE) or browser not in BROWSERS:
         return
-    row = _outcomes[journey.removeprefix("test_").replace("_", " ")]
+    module, _, journey = test.removeprefix(HERE).partition(".py::")
+    row = _outcomes[f"{module}: {journey}".replace("test_", "").replace("_", " ")]
     if report.skipped:
         row[browser] = "cannot"
     elif report.failed:

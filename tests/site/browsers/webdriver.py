@@ -15,7 +15,7 @@ import subprocess
 import tempfile
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Any, Protocol
 
@@ -93,7 +93,7 @@ class WebDriver:
 @contextmanager
 def firefox(program: str) -> Iterator[WebDriver]:
     """Start Firefox with a profile of its own, and end it after the block."""
-    with tempfile.TemporaryDirectory() as profile:
+    with _folder() as profile:
         preferences = {**FIREFOX_PREFERENCES, "marionette.port": 0}
         lines = [f"user_pref({json.dumps(name)}, {json.dumps(value)});\n" for name, value in preferences.items()]
         Path(profile, "user.js").write_text("".join(lines), encoding="utf-8")
@@ -111,10 +111,10 @@ def firefox(program: str) -> Iterator[WebDriver]:
 @contextmanager
 def webkit(program: str) -> Iterator[WebDriver]:
     """Start WebKitGTK's small browser on a screen that nobody sees, and end it after the block."""
-    [browser] = Path("/usr/lib").glob(f"*/{MINIBROWSER}")
-    with tempfile.TemporaryDirectory() as home, socket.create_server(("127.0.0.1", 0)) as free:
+    browser = max(Path("/usr/lib").glob(f"*/{MINIBROWSER}"))
+    with socket.create_server(("127.0.0.1", 0)) as free:
         port = free.getsockname()[1]
-        free.close()
+    with _folder() as home:
         command = ["xvfb-run", "--auto-servernum", program, f"--port={port}"]
         # The theme's name is how a GTK program learns that the desktop is dark.
         with _running(command, HOME=home, GTK_THEME="Adwaita:dark"):
@@ -176,6 +176,11 @@ class _Marionette:
         return json.loads(self._file.read(int(length[:-1])))
 
 
+def _folder() -> tempfile.TemporaryDirectory[str]:
+    # A browser that is ending may still write into it.
+    return tempfile.TemporaryDirectory(ignore_cleanup_errors=True)
+
+
 @contextmanager
 def _running(command: list[str], **surroundings: str) -> Iterator[None]:
     """Let a program and all that it starts run while the block runs."""
@@ -188,12 +193,13 @@ def _running(command: list[str], **surroundings: str) -> Iterator[None]:
         yield
     finally:
         # A group of its own: nothing but what was started here is ended.
-        os.killpg(process.pid, signal.SIGTERM)
-        try:
-            process.wait(timeout=10)
-        except subprocess.TimeoutExpired:
-            os.killpg(process.pid, signal.SIGKILL)
-            process.wait()
+        with suppress(ProcessLookupError):
+            os.killpg(process.pid, signal.SIGTERM)
+            try:
+                process.wait(timeout=10)
+            except subprocess.TimeoutExpired:
+                os.killpg(process.pid, signal.SIGKILL)
+                process.wait()
 
 
 def _awaited(attempt: Any) -> Any:
