@@ -16,7 +16,7 @@ from datetime import date
 from pathlib import Path
 
 from build_tools import __date__, __version__
-from build_tools.environment import ROOT, Advice, need
+from build_tools.environment import ROOT, Advice, need, server_program
 
 # What a shell reports of a program that wrote to a reader who had left.
 READER_HAS_LEFT = 141
@@ -162,12 +162,14 @@ def _parser() -> argparse.ArgumentParser:
 
 def _build(given: argparse.Namespace) -> int:
     from build_tools.building import BuildFailed, PlacingBrokeOff, build
+    from build_tools.placing import is_publishers
 
     def tell(line: str) -> None:
         print(line, flush=True)
 
     site = given.site.resolve()
-    if site in (ROOT, *ROOT.parents) or (site.is_dir() and any(site.iterdir()) and not (site / "index.html").exists()):
+    there = [path.name for path in site.iterdir() if not is_publishers(path.name)] if site.is_dir() else []
+    if site in (ROOT, *ROOT.parents) or (there and "index.html" not in there):
         # Placing removes what does not belong to the site.
         raise Advice(f"{site} holds other things. Name an empty folder or one that holds an earlier site.")
     try:
@@ -243,10 +245,10 @@ def _serve(given: argparse.Namespace) -> int:
 
 def _calculate(given: argparse.Namespace) -> int:
     from build_tools import handbook
-    from build_tools.sheets_for_door import sheet_for_door
-    from calculators import door, form
+    from build_tools.calculating import answered
+    from calculators import form
 
-    book = handbook.load(ROOT)
+    book = handbook.load_sheets(ROOT)
     if given.name is None:
         for sheet in book.sheets.values():
             fields = " ".join(f"{field['id']}=" for field in form.entries(sheet.data))
@@ -256,16 +258,7 @@ def _calculate(given: argparse.Namespace) -> int:
     if unclear:
         print(f"{unclear[0]!r} has no '=': write field=value, such as systolic_mmhg=120.", file=sys.stderr)
         return 2
-    if given.name in book.sheets:
-        door.load(json.dumps(sheet_for_door(book, given.name)))
-    request = {
-        "calculator": given.name,
-        "answers": dict(word.split("=", 1) for word in given.answers),
-        "units": {},
-        "complete": True,
-        "version": __version__,
-    }
-    reply = json.loads(door.answer(json.dumps(request)))
+    reply = answered(book, given.name, dict(word.split("=", 1) for word in given.answers))
     for told in (*reply["problems"], *reply["cautions"]):
         print(f"{told['field']}: {told['message']}" if told["field"] else told["message"], file=sys.stderr)
     if reply["state"] != "answer":
@@ -317,10 +310,17 @@ def _need_other_browsers() -> None:
         need("The same journeys are tested in Firefox and WebKit, unless --quick is given", *packages)
 
 
+def _need_servers() -> None:
+    # Debian's packages are called as the programs are.
+    if missing := [name for name in ("nginx", "apache2", "openssl") if server_program(name) is None]:
+        need("The settings for web servers are tested in nginx and Apache, unless --quick is given", *missing)
+
+
 def _test(given: argparse.Namespace) -> int:
     _need_chromium()
     if not given.quick:
         _need_other_browsers()
+        _need_servers()
     chosen = ["-m", "not slow"] if given.quick else []
     # A process of its own, so that the tests are the first to import what they test.
     return subprocess.call([sys.executable, "-m", "pytest", "--durations=20", *chosen, *given.rest], cwd=ROOT)

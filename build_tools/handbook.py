@@ -217,7 +217,7 @@ def load(root: Path, unread_ok: bool = False) -> Handbook:
     are drafts are loaded too: without it they are not there, so that no page can be built with one.
     """
     root = Path(root)
-    handbook = Handbook(root, references=load_references(root))
+    handbook = Handbook(root, references=load_references(Path(root)))
     handbook.problems.extend(handbook.references.problems)
     _load_pages(handbook)
     _load_sheets(handbook, drafts=unread_ok)
@@ -228,6 +228,16 @@ def load(root: Path, unread_ok: bool = False) -> Handbook:
     _load_navigation(handbook)
     handbook.problems.extend(checks.run(handbook, unread_ok))
     handbook.problems = sorted(set(handbook.problems))
+    return handbook
+
+
+def load_sheets(root: Path) -> Handbook:
+    """Load the calculators with the works they cite, and nothing else: what answering needs, in half the time.
+
+    Nothing is checked.
+    """
+    handbook = Handbook(Path(root), references=load_references(Path(root)))
+    _load_sheets(handbook, drafts=False)
     return handbook
 
 

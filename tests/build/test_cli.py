@@ -7,10 +7,12 @@ import json
 import re
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 
-from build_tools import __version__, cli
+from build_tools import __version__, building, cli
+from build_tools.building import PlacingBrokeOff
 from build_tools.environment import ROOT, Advice
 
 PARSER = cli._parser()
@@ -66,6 +68,23 @@ def test_a_reader_who_has_read_enough_is_no_fault() -> None:
 
 def test_no_verb_gives_the_help() -> None:
     assert cli.main([]) == 2
+
+
+def test_a_publishers_own_server_files_do_not_make_a_folder_a_strange_one(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Settings for the server may be there before the first build; anything else is not to be lost."""
+
+    def placed(*_: object, **__: object) -> None:
+        raise PlacingBrokeOff("it came to that")
+
+    monkeypatch.setattr(building, "build", placed)
+    (tmp_path / ".htaccess").touch()
+    assert cli.main(["build", "--site", str(tmp_path)]) == 1
+    assert "it came to that" in capsys.readouterr().err
+    (tmp_path / "thesis.doc").touch()
+    assert cli.main(["build", "--site", str(tmp_path)]) == 1
+    assert "holds other things" in capsys.readouterr().err
 
 
 class TestCalculate:
@@ -165,3 +184,19 @@ def test_a_missing_browser_is_asked_for_before_the_tests_begin(
     monkeypatch.setattr(cli, "need", need)
     assert cli.main(["test"]) == 1
     assert "browser" in capsys.readouterr().err
+
+
+def test_missing_servers_are_asked_for_unless_the_run_is_a_quick_one(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def need(lacking: str, *packages: str) -> None:
+        raise Advice(f"{lacking}: {packages}")
+
+    monkeypatch.setattr(cli, "_need_chromium", lambda: None)
+    monkeypatch.setattr(cli, "_need_other_browsers", lambda: None)
+    monkeypatch.setattr(cli, "server_program", lambda name: None if name == "nginx" else f"/usr/sbin/{name}")
+    monkeypatch.setattr(cli, "need", need)
+    monkeypatch.setattr(cli.subprocess, "call", lambda *_, **__: 0)
+    assert cli.main(["test"]) == 1
+    assert "('nginx',)" in capsys.readouterr().err
+    assert cli.main(["test", "--quick"]) == 0

@@ -102,10 +102,10 @@ class Reader:
     def wait_for_text(self, place: str, *words: str) -> str:
         """Wait until the first match holds all the words; gives its whole text."""
         end = time.monotonic() + PATIENCE
-        while not all(word in self.text(place) for word in words):
-            assert time.monotonic() < end, f"{self.browser}: {place} should hold {words}, and holds {self.text(place)!r}"
+        while not all(word in (found := self.text(place)) for word in words):
+            assert time.monotonic() < end, f"{self.browser}: {place} should hold {words}, and holds {found!r}"
             time.sleep(0.05)
-        return self.text(place)
+        return found
 
     def faults(self) -> list[str]:
         """What went wrong on the pages so far: errors of scripts, files that did not come, breaches of the policy."""

@@ -98,7 +98,10 @@ def test_proves_a_sample_of_the_checks_on_the_device(reader: Reader, watched_sit
 
 def test_is_dark_as_the_device_and_light_when_asked(reader: Reader, site: str) -> None:
     """The choice holds on the next page."""
-    light = "const [r, g, b] = getComputedStyle(document.body).backgroundColor.match(/[0-9.]+/g); return (+r + +g + +b) / 3"
+    light = """
+        const [red, green, blue] = getComputedStyle(document.body).backgroundColor.match(/[0-9.]+/g).map(Number);
+        return (red + green + blue) / 3;
+    """
     reader.open(site + "index.html")
     assert reader.run(light) < 60
     reader.press("[data-scheme-button]")
