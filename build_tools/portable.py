@@ -4,8 +4,8 @@ What differs from the site, and why:
 
 - Each file that pages fetch travels as a script that carries it, since a page opened from a disk may fetch nothing
   (web/scripts/portable.js stands in for the server). Pages stay as they are but for their heads and three sentences.
-- One engine: the second is ten times as large and starts slowly from a stick. So no answer is checked twice, and
-  the page says so beside each.
+- One engine: the second is more than twenty times as large. So no answer is checked twice, and the page says so
+  beside each.
 - The security policy stands in each page, for no server sends it, and names files in place of the site's own address.
   It still allows no code written into a page, no connection and nothing from outside. It adds workers from text that
   a page holds, the only ones that a browser starts here, and cannot say who may frame a page: only a server can.

@@ -6,11 +6,12 @@ import base64
 import json
 import re
 import zipfile
+from contextlib import nullcontext
 from pathlib import Path
 
 import pytest
 
-from build_tools import __version__, packing, portable
+from build_tools import __version__, building, cli, packing, portable
 from build_tools.environment import Advice
 from build_tools.headers import SECURITY_HEADERS
 from build_tools.placing import files_of
@@ -116,6 +117,31 @@ def test_an_earlier_one_is_replaced_and_another_folder_is_not(built_site: Path, 
     (folder / portable.READ_ME).unlink()
     with pytest.raises(Advice, match="something else"):
         packing.pack_portable(built_site, tmp_path)
+
+
+def test_the_command_says_what_it_made_and_what_to_do_with_it(
+    built_site: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    made = building.Rendered(built_site, checks=1, anew=False)
+    monkeypatch.setattr(building, "rendered", lambda *_, **__: nullcontext(made))
+    assert cli.main(["pack", "--portable", "--to", str(tmp_path / "new" / "folder")]) == 0
+    told = capsys.readouterr().out
+    for name in (f"pulse-ruler-{__version__}-portable", f"pulse-ruler-{__version__}-portable.zip"):
+        assert re.search(rf"(?m){re.escape(name)} \(\d+\.\d MB\)$", told)
+        assert (tmp_path / "new" / "folder" / name).exists()
+    assert "double-click" in told
+
+
+def test_what_does_not_build_is_not_packed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def rendered(*_: object, **__: object) -> None:
+        raise building.BuildFailed("content/x.md:1: a fault")
+
+    monkeypatch.setattr(building, "rendered", rendered)
+    assert cli.main(["pack", "--to", str(tmp_path)]) == 1
+    assert "a fault\nNothing was packed." in capsys.readouterr().err
+    assert not list(tmp_path.iterdir())
 
 
 def test_a_page_that_is_built_in_another_way_stops_it(tmp_path: Path) -> None:
