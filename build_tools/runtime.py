@@ -153,9 +153,12 @@ def _starting(files: dict[str, Any], to_folder: str, script: str) -> str:
 
 
 def _data(name: str, content: dict[str, Any]) -> str:
-    # "<" is the one character that could end a data block early.
-    data = json.dumps(content, separators=(",", ":"), ensure_ascii=False).replace("<", "\\u003c")
-    return f'<script type="application/json" id="{name}">{data}</script>'
+    return f'<script type="application/json" id="{name}">{in_data_block(content)}</script>'
+
+
+def in_data_block(content: dict[str, Any]) -> str:
+    """Return JSON for a data block of a page, which "<" alone could end early."""
+    return json.dumps(content, separators=(",", ":"), ensure_ascii=False).replace("<", "\\u003c")
 
 
 def _checks(handbook: Handbook) -> bytes:

@@ -21,7 +21,7 @@ MEAN = ["calculate", "mean_arterial_pressure"]
 
 
 def test_the_verbs_are_the_promised_ones() -> None:
-    assert list(VERBS) == ["build", "check", "serve", "calculate", "second-read", "benchmark", "test"]
+    assert list(VERBS) == ["build", "pack", "check", "serve", "calculate", "second-read", "benchmark", "test"]
 
 
 @pytest.mark.parametrize("verb", VERBS)
@@ -47,6 +47,23 @@ def test_help_needs_no_environment() -> None:
     done = subprocess.run([sys.executable, "-I", "-S", "-c", code], cwd=ROOT, capture_output=True, encoding="utf-8")
     assert done.returncode == 0, done.stderr
     assert "calculate" in done.stdout
+
+
+def test_a_reader_who_has_read_enough_is_no_fault() -> None:
+    """As in `calculate | head`."""
+    code = (
+        "import sys; from build_tools import cli; cli._run = lambda arguments: print('told') or 0; "
+        "sys.stdin.read(); sys.exit(cli.main([]))"
+    )
+    command = [sys.executable, "-c", code]
+    pipes = {"stdin": subprocess.PIPE, "stdout": subprocess.PIPE, "stderr": subprocess.PIPE}
+    with subprocess.Popen(command, cwd=ROOT, **pipes) as process:
+        assert process.stdin and process.stdout and process.stderr
+        process.stdout.close()
+        process.stdin.close()  # it may begin
+        told = process.stderr.read()
+    assert told == b""
+    assert process.returncode == cli.READER_HAS_LEFT
 
 
 def test_no_verb_gives_the_help() -> None:
@@ -128,6 +145,20 @@ def test_check_as_json_can_be_read_by_another_program(capsys: pytest.CaptureFixt
         assert list(problem) == ["file", "line", "message", "mend"]
 
 
+def test_other_browsers_are_asked_for_unless_the_run_is_a_quick_one(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def need(lacking: str, *packages: str) -> None:
+        raise Advice(f"{lacking}: {packages}")
+
+    monkeypatch.setattr(cli.shutil, "which", lambda name, **_: None if name == "WebKitWebDriver" else name)
+    monkeypatch.setattr(cli, "need", need)
+    monkeypatch.setattr(cli.subprocess, "call", lambda *_, **__: 0)
+    assert cli.main(["test"]) == 1
+    assert "('webkit2gtk-driver',)" in capsys.readouterr().err
+    assert cli.main(["test", "--quick"]) == 0
+
+
 class TestSecondRead:
     def test_lists_what_waits(self, capsys: pytest.CaptureFixture[str]) -> None:
         assert cli.main(["second-read", "list"]) == 0
@@ -162,6 +193,7 @@ def test_missing_servers_are_asked_for_unless_the_run_is_a_quick_one(
         raise Advice(f"{lacking}: {packages}")
 
     monkeypatch.setattr(cli, "_need_chromium", lambda: None)
+    monkeypatch.setattr(cli, "_need_other_browsers", lambda: None)
     monkeypatch.setattr(cli, "server_program", lambda name: None if name == "nginx" else f"/usr/sbin/{name}")
     monkeypatch.setattr(cli, "need", need)
     monkeypatch.setattr(cli.subprocess, "call", lambda *_, **__: 0)
