@@ -65,7 +65,8 @@ class Standing:
 
     def stop(self) -> None:
         self.process.terminate()
-        self.process.wait(timeout=10)
+        # Apache waits for each of its children, which takes a while on a busy machine.
+        self.process.wait(timeout=60)
 
 
 @contextmanager
