@@ -227,9 +227,16 @@ def _listing(writer: Writer, name: str) -> str:
     return LISTINGS[name](writer.handbook)
 
 
+def _laboratory(writer: Writer, name: str) -> str:
+    from build_tools.laboratories import LABORATORIES
+
+    return LABORATORIES[name].html(writer.handbook)
+
+
 EMBEDS: dict[str, Callable[[Writer, str], str]] = {
     "calculator": _calculator,
     "figure": _figure,
+    "laboratory": _laboratory,
     "listing": _listing,
     "red-flag": boxes.red_flag,
     "values-table": tables.data_table,

@@ -30,6 +30,7 @@ PLACES = {
     "value": "content/values/",
     "red flag": "content/red_flags.toml",
     "figure": "build_tools/figures/",
+    "laboratory": "build_tools/laboratories.py",
     "listing": "build_tools/listings.py",
     "table": "content/values/",
 }
@@ -37,6 +38,7 @@ PLACES = {
 EMBEDS = {
     "calculator": "calculator",
     "figure": "figure",
+    "laboratory": "laboratory",
     "red-flag": "red flag",
     "listing": "listing",
     "values-table": "table",
@@ -56,6 +58,10 @@ def known(handbook: Handbook, what: str) -> Iterable[str]:
             from build_tools import figures
 
             return figures.names()
+        case "laboratory":
+            from build_tools.laboratories import LABORATORIES
+
+            return LABORATORIES
         case "listing":
             from build_tools.listings import LISTINGS
 
