@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from build_tools import listening_room
+from build_tools import listening_room, wave_laboratory
 from build_tools.loading import load_toml
 
 if TYPE_CHECKING:
@@ -30,6 +30,7 @@ class Laboratory:
 
 LABORATORIES = {
     "listening_room": Laboratory(listening_room.html, "heart_sounds"),
+    "wave_laboratory": Laboratory(wave_laboratory.html, "wave_laboratory"),
 }
 
 

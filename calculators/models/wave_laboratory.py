@@ -6,9 +6,10 @@ wave_laboratory.toml, which names the source of each number or calls it our choi
 
 Request: {"model", "condition", "rhythm", "breathing": ids of the TOML file, "rate": beats a minute, "from", "until":
 ms of the tape}, all as texts. Answer: {"state", "model", "rate", "from", "until", "step": ms between samples,
-"lanes": [{id, name, unit, low, high, scale, ticks, samples}] with samples in `unit` times `scale`, "beats": [{start,
-until, first, second: the heart sounds, told}], "breaths_in": [[from, until]], "marks": [{lane, at, level, words}],
-"told": [what each lane shows]}; all times in ms.
+"lanes": [{id, name, unit, low, high, scale, ticks, samples}] with samples in `unit` times `scale`,
+"marks": [{lane, at, level, words, below: 1 for a name under its trace}], "told": [what each lane shows],
+"beats": [{start, until, first, second: the heart sounds, told}] and "breaths_in": [[from, until]], those that begin
+in the stretch}; all times in ms.
 """
 
 import math
@@ -46,6 +47,7 @@ LOUDEST = 1.5  # beside an ordinary first sound
 CEILINGS = (8, 12, 18, 28)
 # Names of waves and sounds as they are written on the traces.
 WAVES = {"a": "a", "c": "c", "x": "x", "v": "v", "y": "y", "cannon": "cannon"}
+BELOW = ("x", "y", "S1", "S2")
 WHOLE = {"ecg": 1000, "pulse": 10, "veins": 100, "sounds": 1000}
 
 
@@ -58,10 +60,11 @@ def answer(data, request):
     made = tape(choice)
     count = (until - first) // STEP
     near = _near(made, first, until)
+    scale = _pulse_scale(made)
     top, column = _ceiling(choice), _veins(choice, near, first, count)
     lanes = [
         _lane("ecg", "ECG", "", (-0.5, 1.15), (), _ecg(choice, near, first, count)),
-        _lane("pulse", "Arterial pulse", "mmHg", (40, 180), (80, 120), _pulse(near, first, count)),
+        _lane("pulse", "Arterial pulse", "mmHg", scale, (40, 80, 120, 160), _pulse(near, first, count)),
         _lane("veins", "Neck veins", "mmHg", (-2, top), (0, 5) if top < 12 else (0, 10, 20), column),
         _lane("sounds", "Heart sounds", "", (-LOUDEST - 0.1, LOUDEST + 0.1), (), _sounds(choice, near, first, count)),
     ]
@@ -177,15 +180,12 @@ def breath_at(breathing, at):
 
 
 def _breaths_in(breathing, first, until):
-    """The stretches in which the breath goes in, [[from, until]]."""
+    """The stretches in which the breath goes in, [[from, until]], that begin from `first` to before `until`."""
     period = breathing["period"]
     if not period:
         return []
-    return [
-        [max(first, number * period), min(until, number * period + period // 2)]
-        for number in range(first // period, until // period + 1)
-        if number * period + period // 2 > first and number * period < until
-    ]
+    begins = range(-(-first // period), -(-until // period))
+    return [[number * period, number * period + period // 2] for number in begins]
 
 
 def _near(made, first, until):
@@ -200,7 +200,8 @@ def _near(made, first, until):
 def _lane(name, words, unit, limits, ticks, heights):
     whole = WHOLE[name]
     return {
-        "id": name, "name": words, "unit": unit, "scale": whole, "ticks": [int(tick) for tick in ticks],
+        "id": name, "name": words, "unit": unit, "scale": whole,
+        "ticks": [tick for tick in ticks if limits[0] < tick < limits[1]],
         "low": math.floor(limits[0] * whole), "high": math.ceil(limits[1] * whole),
         "samples": [math.floor(height * whole + 0.5) for height in heights],
     }
@@ -217,6 +218,13 @@ def _ecg(choice, near, first, count):
             end = beat["start"] + beat["length"]
             found.extend(electrocardiogram.ripples(beat["start"], end, beat["second_sound"]))
     return _sampled(electrocardiogram.merged(found), first, count)
+
+
+def _pulse_scale(made):
+    """The scale of the arterial pulse in mmHg: tens that hold the whole tape."""
+    low = min([beat["low"] for beat in made["beats"]])
+    high = max([beat["high"] for beat in made["beats"]])
+    return (low - 8) // 10 * 10, (high + 8) // 10 * 10 + 10
 
 
 def _p_waves(near):
@@ -322,7 +330,7 @@ def _marks(choice, near, first, until):
 
 
 def _mark(lane, at, level, words):
-    return {"lane": lane, "at": math.floor(at + 0.5), "level": level, "words": words}
+    return {"lane": lane, "at": math.floor(at + 0.5), "level": level, "words": words, "below": int(words in BELOW)}
 
 
 def _beat(made, choice, beat):
