@@ -9,7 +9,8 @@ Figures, sounds and waves all take their times from here. Sources, as the captio
 - PR interval within 120 to 200 ms: surawicz2009, from memory; we take 160;
 - second sound in breathing: normal split 10.6 ms on breathing out; on breathing in the aortic part comes 5.2 ms
   earlier and the pulmonary part 32.6 ms later; in atrial septal defect 50.2 ms, widening by 0 to 10 ms (taken: 5);
-  in pulmonary stenosis as wide, but moving normally: aygen1962, abstract.
+  in pulmonary stenosis as wide, but moving normally: aygen1962, abstract. The reversed split has no figures: what
+  is taken is our choice.
 """
 
 FIRST_SOUND = 50.0
@@ -29,6 +30,7 @@ SPLIT_OUT = 10.6
 SPLIT_AORTIC_IN, SPLIT_PULMONARY_IN = -5.2, 32.6
 SPLIT_SEPTAL_DEFECT = 50.2
 SPLIT_SEPTAL_CHANGE = 5.0
+SPLIT_REVERSED = 40.0
 
 
 def beat(rate):
