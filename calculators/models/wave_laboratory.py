@@ -33,7 +33,7 @@ LONGEST = 10000  # ms that may be asked for at once: what a small engine answers
 FIRST_BEAT = 300.0
 
 # Our choices for teaching. How much a stroke follows the interval before it, and within which limits:
-FOLLOWS, WEAKEST, STRONGEST = 0.9, 0.3, 1.3
+FOLLOWS, WEAKEST, STRONGEST = 1.2, 0.3, 1.3
 ECTOPIC_STROKE = 0.7  # of a stroke after that interval: a beat from a ventricle fills and empties it badly
 LARGE_TOP, LARGE_FOOT = 12.0, 8.0  # mmHg by which the slow beats of block are larger, at the top and at the foot
 LEAST_PULSE = 4.0  # mmHg

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import statistics
+from itertools import pairwise
 from pathlib import Path
 
 from tests.benchmarks.phone import phone
@@ -38,7 +39,7 @@ def rows(site: Path) -> list[Row]:
         reader.run(f"new Promise((resolve) => setTimeout(resolve, {SETTLING}))")
         count = "paintings.length = 0; new Promise((resolve) => setTimeout(() => resolve(paintings), %d))"
         paintings = reader.run(count % (SECONDS * 1000))
-    gaps = sorted(after - before for before, after in zip(paintings, paintings[1:], strict=False))
+    gaps = sorted(after - before for before, after in pairwise(paintings))
     rate = len(paintings) / SECONDS
     late = gaps[round(0.95 * len(gaps)) - 1]
     return [
