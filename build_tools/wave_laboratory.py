@@ -48,9 +48,9 @@ def html(handbook: Handbook) -> str:
         '<button type="button" data-act="step">Step</button>'
         f'<select aria-label="Speed" data-act="speed">{_options(SPEEDS)}</select>'
         '<button type="button" data-act="closer" aria-pressed="false">Closer</button></div>',
-        '<label class="wave-rate"><span>Rate</span>'
-        f'<input type="range" data-choice="rate" min="40" max="140" step="{RATE_STEP}" value="75">'
-        "<output>75 a minute</output></label>",
+        '<div class="wave-rate"><label for="wave-rate">Rate</label>'
+        f'<input type="range" id="wave-rate" data-choice="rate" min="40" max="140" step="{RATE_STEP}" value="75">'
+        '<output for="wave-rate">75 a minute</output></div>',
         '<p class="wave-calm" hidden>Your device asks for less motion, so the traces go beat by beat.</p>',
         '<p class="wave-beat" aria-live="polite"></p>',
         '<details class="wave-words"><summary>The traces in words</summary><ul id="wave-told"></ul></details>',
@@ -75,8 +75,8 @@ def _select(choice: str, label: str, rows: list[dict[str, Any]]) -> str:
             facts += f' data-rate="{row["rate"]}"'
         options.append(f'<option value="{row["id"]}"{facts}>{escape(row["name"], quote=False)}</option>')
     return (
-        f'<label class="wave-{choice}"><span>{label}</span><select data-choice="{choice}" autocomplete="off">'
-        f'{"".join(options)}</select></label>'
+        f'<div class="wave-{choice}"><label for="wave-{choice}">{label}</label>'
+        f'<select id="wave-{choice}" data-choice="{choice}" autocomplete="off">{"".join(options)}</select></div>'
     )
 
 

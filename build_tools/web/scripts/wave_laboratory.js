@@ -205,6 +205,7 @@ class Laboratory {
     if (status.textContent !== words) status.textContent = words;
     status.hidden = words === "";
     this._one("[data-act=again]").hidden = !engines.failed;
+    this._one(".wave-still").hidden = !engines.failed;
     const run = this._one("[data-act=run]");
     run.textContent = this._running ? "Pause" : "Run";
     for (const part of [run, this._one("[data-act=speed]")]) part.hidden = this._still.matches;
@@ -218,7 +219,7 @@ class Laboratory {
 
   _status() {
     const { first, second, failed } = engines;
-    if (failed) return `The traces cannot run now. ${first.failure}`;
+    if (failed) return `The traces cannot run now. ${first.failure} The drawing above and the text below still hold.`;
     if (this._tape?.lanes.length) return "";
     if (this._fault && first.state === "ready") return this._fault;
     const engine = first.state === "failed" ? second : first;
