@@ -32,6 +32,7 @@ PLACES = {
     "figure": "build_tools/figures/",
     "laboratory": "build_tools/laboratories.py",
     "listing": "build_tools/listings.py",
+    "sound": "calculators/models/heart_sounds.toml",
     "table": "content/values/",
 }
 # What may stand after ``` to put something in its place.
@@ -41,6 +42,7 @@ EMBEDS = {
     "laboratory": "laboratory",
     "red-flag": "red flag",
     "listing": "listing",
+    "sound": "sound",
     "values-table": "table",
 }
 
@@ -62,6 +64,10 @@ def known(handbook: Handbook, what: str) -> Iterable[str]:
             from build_tools.laboratories import LABORATORIES
 
             return LABORATORIES
+        case "sound":
+            from build_tools import listening_room
+
+            return listening_room.scenes(handbook)
         case "listing":
             from build_tools.listings import LISTINGS
 

@@ -14,10 +14,9 @@ from build_tools.figures.traces import Strip, level, small, sound
 from calculators.models.cycle import SPLIT_AORTIC_IN as IN_AORTIC
 from calculators.models.cycle import SPLIT_OUT as OUT
 from calculators.models.cycle import SPLIT_PULMONARY_IN as IN_PULMONARY
+from calculators.models.cycle import SPLIT_REVERSED as REVERSED
 from calculators.models.cycle import SPLIT_SEPTAL_CHANGE as SEPTAL_CHANGE
 from calculators.models.cycle import SPLIT_SEPTAL_DEFECT as SEPTAL_DEFECT
-
-REVERSED = 40.0  # a diagram: no figures were found
 
 
 @dataclass(frozen=True)

@@ -4,9 +4,9 @@ Each sound is made once and laid into every beat; what would run past the end co
 end meets the start without a click. All but the making of the sounds is whole numbers, equal in every engine.
 
 Request: {"model", "scene", "rate" (a minute), "area", "piece", "manoeuvre", "slow" (half speed), "shifted" (every
-pitch higher, for small speakers)}; what is left out is the usual. Answer: {"rate" (samples a second), "samples"
-[-32767 to 32767], "length" (ms), "beats", "events" [{"id", "name", "start", "end" (ms), "beat"}], "caption"
-[sentences], "title"}.
+pitch higher, for small speakers)}; what is left out is the usual.
+Answer: {"rate" (samples a second), "samples" [-32767 to 32767], "length" (ms), "beats", "breathing" (cycle, in or
+out), "events" [{"id", "name", "start", "end" (ms), "beat"}], "title", "caption" [sentences]}.
 """
 
 import math
@@ -38,6 +38,7 @@ def answer(data, request):
         "samples": _mixed(data, chosen, plan),
         "length": _ms(plan["count"]),
         "beats": plan["beats"],
+        "breathing": chosen["manoeuvre"]["breathing"],
         "events": [
             {"id": event["id"], "name": event["name"], "start": _ms(event["at"]),
              "end": _ms(event["at"] + event["length"]), "beat": event["beat"]}
