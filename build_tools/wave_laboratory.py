@@ -13,7 +13,6 @@ from markdown.extensions.toc import slugify
 
 from build_tools.figures import draw
 from build_tools.loading import load_toml
-from build_tools.markup import table
 
 if TYPE_CHECKING:
     from build_tools.handbook import Handbook
@@ -85,8 +84,7 @@ def _options(pairs: tuple[tuple[str, str], ...]) -> str:
 
 
 def _sources(data: dict[str, Any]) -> str:
-    rows = [
-        (escape(row["name"], quote=False), escape(row["source"], quote=False))
+    return "<ul>" + "".join(
+        f"<li><strong>{escape(row['name'], quote=False)}.</strong> {escape(row['source'], quote=False)}</li>"
         for group in ("conditions", "rhythms", "breathing") for row in data[group]
-    ]
-    return table(("Choice", "Numbers and where they come from"), rows, "wave-sources")
+    ) + "</ul>"

@@ -77,7 +77,7 @@ def test_it_runs_by_itself_and_stops_and_goes_on(laboratory: Page) -> None:
     places(laboratory)
     laboratory.wait_for_timeout(400)
     assert places(laboratory) == []
-    assert re.search(r"s after the beat before.*Pulse \d+/80 mmHg", told(laboratory))
+    assert re.search(r"s after the last.*Pulse \d+/80 mmHg", told(laboratory))
     act(laboratory, "run").click()
     expect(act(laboratory, "run")).to_have_text("Pause")
     assert speed(laboratory) > 0
@@ -113,7 +113,7 @@ def test_what_is_chosen_is_told_and_what_to_look_for_with_it(laboratory: Page) -
     choose(laboratory, "Rhythm", "Atrial fibrillation")
     expect(laboratory.locator("#wave-told")).to_contain_text("ECG: no P waves")
     assert seen(laboratory) == ["Tricuspid regurgitation", "Atrial fibrillation"]
-    choose(laboratory, "Breathing", "Held, breathed out")
+    choose(laboratory, "Breathing", "Held out")
     expect(laboratory.locator("#wave-told")).to_contain_text("The breath is held")
 
 
@@ -253,7 +253,7 @@ def test_without_scripts_a_drawing_and_all_of_the_text_stand(open_page: Opener, 
 
 def test_each_choice_has_its_part_of_what_to_look_for(open_page: Opener, address: str, built_site: Path) -> None:
     html = (built_site / PAGE).read_text(encoding="utf-8")
-    sections = set(re.findall(r'data-section="([^"]+)"', html)) - {"regular", "quiet", "slow-and-deep", "held-breathed-out"}
+    sections = set(re.findall(r'data-section="([^"]+)"', html)) - {"regular", "quiet", "slow-and-deep", "held-out"}
     assert len(sections) == 15
     for section in sections:
         assert f'<h3 id="{section}">' in html, section

@@ -7,6 +7,9 @@
 /** CSS pixels a millisecond, and how many times more when looked at closer. */
 const SCALE = 0.11;
 const CLOSER = 2;
+/** A screen of at least so many CSS pixels has room for traces so many times larger. */
+const ROOMY = 560;
+const LARGER = 1.4;
 /** Measures in units of a sixteenth of the reader's text size. */
 const GUTTER = 28;
 const TITLE = 16;
@@ -35,20 +38,22 @@ export class Screen {
       ["ink", "soft", "accent", "line", "raised", "sunk"].map((name) => [name, style.getPropertyValue(`--pr-${name}`)]),
     );
     this._font = `${Math.round(12 * unit)}px ${style.getPropertyValue("--pr-sans")}`;
-    let top = BREATH * unit;
+    this._width = this._canvas.clientWidth;
+    const size = unit * (this._width < ROOMY ? 1 : LARGER);
+    // Whole pixels: what is painted over again and again must not bleed at its edges.
+    let top = Math.round(BREATH * unit);
     this._lanes = Object.entries(HEIGHTS).map(([id, height]) => {
-      const lane = { id, title: top, top: top + TITLE * unit, height: height * unit };
+      const lane = { id, title: top, top: top + Math.round(TITLE * unit), height: Math.round(height * size) };
       top = lane.top + lane.height;
       return lane;
     });
     this._height = Math.ceil(top + 2);
     this._canvas.style.height = `${this._height}px`;
     this._dots = window.devicePixelRatio || 1;
-    this._width = this._canvas.clientWidth;
     this._canvas.width = Math.round(this._width * this._dots);
     this._canvas.height = Math.round(this._height * this._dots);
     this._left = Math.round(GUTTER * unit);
-    this._perMs = SCALE * unit * (this.closer ? CLOSER : 1);
+    this._perMs = SCALE * size * (this.closer ? CLOSER : 1);
     this.window = Math.max(500, Math.floor((this._width - this._left) / this._perMs / 10) * 10);
   }
 
