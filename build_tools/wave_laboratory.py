@@ -50,8 +50,8 @@ def html(handbook: Handbook) -> str:
         '<div class="wave-rate"><label for="wave-rate">Rate</label>'
         f'<input type="range" id="wave-rate" data-choice="rate" min="40" max="140" step="{RATE_STEP}" value="75">'
         '<output for="wave-rate">75 a minute</output></div>',
-        '<p class="wave-calm" hidden>Your device asks for less motion, so the traces go beat by beat.</p>',
         '<p class="wave-beat" aria-live="polite"></p>',
+        '<p class="wave-calm" hidden>Your device asks for less motion, so the traces go beat by beat.</p>',
         '<details class="wave-words"><summary>The traces in words</summary><ul id="wave-told"></ul></details>',
         "</div>",
         f"<details><summary>What the traces are drawn from</summary>{_sources(data)}</details>",

@@ -63,7 +63,7 @@ def answer(data, request):
     scale = _pulse_scale(made)
     top, column = _ceiling(choice), _veins(choice, near, first, count)
     lanes = [
-        _lane("ecg", "ECG", "", (-0.5, 1.15), (), _ecg(choice, near, first, count)),
+        _lane("ecg", "ECG", "", (-0.5, 1.2), (), _ecg(choice, near, first, count)),
         _lane("pulse", "Arterial pulse", "mmHg", scale, (40, 80, 120, 160), _pulse(near, first, count)),
         _lane("veins", "Neck veins", "mmHg", (-2, top), (0, 5) if top < 12 else (0, 10, 20), column),
         _lane("sounds", "Heart sounds", "", (-LOUDEST - 0.1, LOUDEST + 0.1), (), _sounds(choice, near, first, count)),
@@ -209,15 +209,21 @@ def _lane(name, words, unit, limits, ticks, heights):
 
 def _ecg(choice, near, first, count):
     found = []
-    for p_wave in _p_waves(near):
-        for x, y in electrocardiogram.P_WAVE:
-            found.append((p_wave + x - electrocardiogram.P_WAVE[0][0], y))
     for beat in near["beats"]:
         found.extend(electrocardiogram.beat_points(beat["start"], beat["second_sound"], beat["ectopic"]))
         if choice["rhythm"]["id"] == rhythms.FIBRILLATION:
             end = beat["start"] + beat["length"]
             found.extend(electrocardiogram.ripples(beat["start"], end, beat["second_sound"]))
-    return _sampled(electrocardiogram.merged(found), first, count)
+    heights = _sampled(electrocardiogram.merged(found), first, count)
+    # Where the atria keep their own time a P wave may fall on a QRS or T wave: the two add up.
+    waves = []
+    for p_wave in sorted(_p_waves(near)):
+        for x, y in electrocardiogram.P_WAVE:
+            waves.append((p_wave + x - electrocardiogram.P_WAVE[0][0], y))
+    if waves:
+        added = _sampled(waves, first, count)
+        heights = [heights[place] + added[place] for place in range(count)]
+    return heights
 
 
 def _pulse_scale(made):

@@ -51,7 +51,8 @@ def _level(choice):
 def beat(choice, one, leap, inwards):
     """Say what one beat shows. leap: a cannon wave comes with it; inwards: the breath goes in (None: held)."""
     mean = 60000 / choice["rate"]
-    parts = [fixed(one["before"] / 1000, 2) + " s after the last" + _when(one, mean)]
+    number = "Beat " + fixed(one["number"], 0) + ": "
+    parts = [number + fixed(one["before"] / 1000, 2) + " s after the last" + _when(one, mean)]
     parts.append("Pulse " + fixed(one["high"], 0) + "/" + fixed(one["low"], 0) + " mmHg")
     if leap:
         parts.append("Cannon a wave in the neck")

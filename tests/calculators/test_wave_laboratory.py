@@ -78,6 +78,12 @@ def test_in_block_a_cannon_wave_leaps_only_where_the_valve_is_shut(rate: int) ->
     assert gaps == {round(rhythms.ATRIAL_INTERVAL / 10)}, "the atria keep their own time"
 
 
+def test_every_beat_keeps_its_r_wave_wherever_a_p_wave_falls() -> None:
+    answer = ask(rhythm="block", rate=40)
+    for beat in answer["beats"]:
+        assert max(within(answer, "ecg", beat["start"], beat["start"] + 90)) > 0.95
+
+
 def test_a_cannon_wave_stands_three_times_as_tall_as_a_healthy_a_wave() -> None:
     answer = ask(rhythm="block", rate=40)
     [tall, *_] = marks(answer, "veins", "cannon")

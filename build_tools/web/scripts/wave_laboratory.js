@@ -158,9 +158,11 @@ class Laboratory {
     const target = beat ? endOf(beat) : this._time + AHEAD;
     if (target >= TAPE) {
       this._time = 0;
-      this._tape.want(0, AHEAD);
       this._repaint();
-    } else if (beat && this._tape.has(this._time, target)) {
+      this._stepOn();
+      return;
+    }
+    if (beat && this._tape.has(this._time, target)) {
       this._stepping = false;
       this._goTo(target);
     } else {
@@ -170,9 +172,10 @@ class Laboratory {
   }
 
   _goTo(time) {
-    // More than one turn at once would paint over itself.
-    if (time - this._time < this._screen.window) this._screen.paint(this._tape, this._time, time);
+    const before = this._time;
     this._time = time;
+    if (time - before < this._screen.window) this._screen.paint(this._tape, before, time);
+    else this._repaint();
     this._tape.want(time, AHEAD);
   }
 
