@@ -140,7 +140,7 @@ def _table(room: Row) -> str:
         )
         for scene in room["scenes"]
     ]
-    heads = ("Sound", "What you hear", "Best heard here", "What changes it", "Rests on")
+    heads = ("Sound", "You hear", "Best at", "Changes", "Rests on")
     # It stands open for a reader without scripts; the page script closes it.
     return (
         '<h2>What each sound is like</h2><details class="room-words" open><summary>All sounds in words, with their '

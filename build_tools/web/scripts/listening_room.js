@@ -36,6 +36,8 @@ class Room {
     });
     this.player.setVolume(this._common("volume").value / 100);
     section.querySelector(".room-words").open = false;
+    // A link to a sound leads to its row for a reader without scripts; here it opens the sound, and the row lets go.
+    for (const row of section.querySelectorAll(`[id^="${LINK.slice(1)}"]`)) row.removeAttribute("id");
     addEventListener("hashchange", () => this._openLink());
     if (!this._openLink()) this._makeShown();
   }
