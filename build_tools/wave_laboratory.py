@@ -6,25 +6,23 @@ numbers with its own.
 from __future__ import annotations
 
 from html import escape
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from markdown.extensions.toc import slugify
 
 from build_tools.figures import draw
-from build_tools.loading import load_toml
 
 if TYPE_CHECKING:
     from build_tools.handbook import Handbook
 
-DATA = Path("calculators") / "models" / "wave_laboratory.toml"
+MODEL = "wave_laboratory"
 SPEEDS = (("1", "Full speed"), ("0.5", "½ speed"), ("0.25", "¼ speed"))
 RATE_STEP = 5
 
 
 def html(handbook: Handbook) -> str:
     """Give the laboratory's place on a page."""
-    data = load_toml(handbook.root / DATA).data
+    data = handbook.models[MODEL].data
     drawing = draw("jugular-waves", prefix="wave-laboratory")
     return "\n".join([
         '<section class="laboratory wave-laboratory" data-laboratory="wave_laboratory" aria-label="Wave laboratory">',

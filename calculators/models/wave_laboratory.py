@@ -45,8 +45,8 @@ LOUDEST = 1.5  # beside an ordinary first sound
 
 # Tops of the scale of the neck veins, in mmHg: the lowest that holds a pattern is taken.
 CEILINGS = (8, 12, 18, 28)
-# Names of waves and sounds as they are written on the traces.
-WAVES = {"a": "a", "c": "c", "x": "x", "v": "v", "y": "y", "cannon": "cannon"}
+# Waves that are named on the trace, and names that stand under it.
+WAVES = ("a", "c", "x", "v", "y", "cannon")
 BELOW = ("x", "y", "S1", "S2")
 WHOLE = {"ecg": 1000, "pulse": 10, "veins": 100, "sounds": 1000}
 
@@ -325,7 +325,7 @@ def _marks(choice, near, first, until):
     found = []
     for wave, (at, level) in _vein_points(choice, near):
         if wave in WAVES:
-            words = "cv" if wave == "v" and choice["veins"]["x_prime"] is None else WAVES[wave]
+            words = "cv" if wave == "v" and choice["veins"]["x_prime"] is None else wave
             found.append(_mark("veins", at, math.floor(level * WHOLE["veins"] + 0.5), words))
     for beat in near["beats"]:
         for name, at, _ in _tones(choice, beat):
