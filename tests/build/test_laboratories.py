@@ -78,3 +78,21 @@ def test_a_finding_leads_to_its_sound(book: Handbook) -> None:
     draft.prepared()
     [link] = [piece for piece in draft.pieces if "Hear it" in piece]
     assert 'href="../learning/listening-room.html#hear-third"' in link and "synthetic" in link
+
+
+@pytest.mark.parametrize(("old", "new", "told"), [
+    ('edge = "loudest"', 'edge = "deafening"', '"rub" cannot be made'),
+    ('best = ["edge", "diaphragm"]', 'best = ["knee", "diaphragm"]', "There is no area of that name"),
+    ('axilla = "none", neck = "none" }\nbreath', 'neck = "none" }\nbreath', "KeyError 'axilla'"),
+    ("loud = 75", "loud = 7500", "too loud"),
+])
+def test_a_sound_that_cannot_be_made_is_a_problem_of_its_row(
+    load_tiny: Callable[..., Handbook], old: str, new: str, told: str
+) -> None:
+    file = "calculators/models/heart_sounds.toml"
+    text = (ROOT / file).read_text(encoding="utf-8")
+    start = text.index('id = "rub"')
+    assert old in text[start:]
+    book = load_tiny((file, None, text[:start] + text[start:].replace(old, new, 1)))
+    found = [problem for problem in book.problems if problem.file == file and told in problem.message]
+    assert [problem.line for problem in found] == [text[:start].count("\n")]
