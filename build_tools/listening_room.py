@@ -23,7 +23,8 @@ WORDS = {"strain": "straining", "standing": "standing up"}
 
 def scenes(handbook: Handbook) -> dict[str, Row]:
     """Give everything that can be heard, by id."""
-    return {scene["id"]: scene for scene in handbook.models[MODEL].data["scenes"]}
+    model = handbook.models.get(MODEL)
+    return {scene["id"]: scene for scene in model.data["scenes"]} if model else {}
 
 
 def anchor(scene_id: str) -> str:

@@ -116,7 +116,7 @@ def _a_to_z(pages: list[Page], about: str, hint: str) -> str:
     groups = [
         (letter, list(group)) for letter, group in groupby(pages, key=lambda page: page.title[:1].upper())
     ]
-    letters = "".join(f'<li><a href="#{letter}">{letter}</a></li>' for letter, _ in groups)
+    letters = [f'<li><a href="#{letter}">{letter}</a></li>' for letter, _ in groups]
     parts = []
     for letter, group in groups:
         rows = "".join(_entry(page, about) for page in group)
@@ -130,7 +130,7 @@ def _a_to_z(pages: list[Page], about: str, hint: str) -> str:
         'inputmode="search" autocomplete="off" autocapitalize="off" spellcheck="false" data-list-filter></span>'
         f"{core_only(pages)}"
         '<p class="search-count" role="status" data-list-count></p></form>\n'
-        f'<nav class="on-this-page letters" aria-label="Letters"><ul tabindex="0">{letters}</ul></nav>\n'
+        + strip("Letters", letters, "letters")
         + "\n".join(parts)
         + "\n</div>"
     )

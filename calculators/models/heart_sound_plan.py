@@ -8,6 +8,8 @@ import math
 from calculators.models import cycle, synthesis
 from calculators.models.murmurs import MURMURS, PLAIN
 
+# Parts of the second sound nearer than this, in ms, are told as heard as one. Our choice for teaching.
+ONE_SOUND = 25
 # How long after the start of an opening snap a rumble begins at the earliest, in ms: our choice for teaching.
 AFTER_SNAP = 25
 # In how many ms a murmur that is loud at once swells, and fades: a step would click. Our choice.
@@ -56,7 +58,7 @@ def row(rows, wanted):
 def plan_of(data, chosen):
     """Give what happens when: {count, beats, beat, shape, split_out, split_in, outlines, events}.
 
-    count: samples; events: {id, name, told, at, length (samples), beat, gain}; gain: over UNIT.
+    count: samples; events: {id, name, label, told, at, length (samples), beat, gain}; gain: over UNIT.
     """
     scene = chosen["scene"]
     shape = MURMURS[scene["murmur"]] if "murmur" in scene else PLAIN
@@ -93,10 +95,13 @@ def _sounds(data, chosen, plan, depth):
         sound = row(data["sounds"], name)
         gain = loud * sound["level"] * data["loudness"][sound["areas"][chosen["area"]["id"]]]
         found.append({
-            "id": name, "name": sound["name"], "told": sound["told"] + _beside_usual(loud),
+            "id": name, "name": sound["name"], "label": sound["label"], "told": sound["told"] + _beside_usual(loud),
             "at": synthesis.samples(ms * stretch), "length": synthesis.samples(sound["length"] * stretch),
             "gain": math.floor(gain * UNIT / 1000000 + 0.5),
         })
+    gap = pulmonary - aortic
+    if found[2]["gain"] and abs(gap) >= ONE_SOUND:
+        found[1]["label"] = "A2 P2" if gap > 0 else "P2 A2"
     return found
 
 
@@ -107,8 +112,8 @@ def _murmurs(data, chosen, plan, depth):
     for place in range(len(plan["outlines"])):
         points = plan["outlines"][place]
         found.append({
-            "id": MURMUR_IDS[place], "name": "Rub" if "phases" in chosen["scene"] else "Murmur", "told": "",
-            "at": points[0][0], "length": points[-1][0] - points[0][0],
+            "id": MURMUR_IDS[place], "name": "Rub" if "phases" in chosen["scene"] else "Murmur", "label": "",
+            "told": "", "at": points[0][0], "length": points[-1][0] - points[0][0],
             "gain": math.floor(gain * UNIT / 100 + 0.5),
         })
     return found

@@ -1,11 +1,8 @@
 """What sounds when, in words: for those who cannot hear, and for those who check what they heard."""
 
 from calculators.models import synthesis
-from calculators.models.heart_sound_plan import MURMUR_IDS, row
+from calculators.models.heart_sound_plan import MURMUR_IDS, ONE_SOUND, row
 from calculators.numbers import fixed
-
-# Parts of the second sound nearer than this are told as heard as one. Our choice for teaching.
-ONE_SOUND = 25
 
 
 def caption(data, chosen, plan):

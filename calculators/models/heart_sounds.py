@@ -6,7 +6,7 @@ end meets the start without a click. All but the making of the sounds is whole n
 Request: {"model", "scene", "rate" (a minute), "area", "piece", "manoeuvre", "slow" (half speed), "shifted" (every
 pitch higher, for small speakers)}; what is left out is the usual.
 Answer: {"rate" (samples a second), "samples" [-32767 to 32767], "length" (ms), "beats", "breathing" (cycle, in or
-out), "events" [{"id", "name", "start", "end" (ms), "beat"}], "title", "caption" [sentences]}.
+out), "events" [{"id", "name", "label", "start", "end" (ms), "beat"}], "title", "caption" [sentences]}.
 """
 
 import math
@@ -40,7 +40,7 @@ def answer(data, request):
         "beats": plan["beats"],
         "breathing": chosen["manoeuvre"]["breathing"],
         "events": [
-            {"id": event["id"], "name": event["name"], "start": _ms(event["at"]),
+            {"id": event["id"], "name": event["name"], "label": event["label"], "start": _ms(event["at"]),
              "end": _ms(event["at"] + event["length"]), "beat": event["beat"]}
             for event in plan["events"] if event["gain"]
         ],

@@ -10,9 +10,8 @@ const FULL = 0.8;
 /** So many beats are seen at once, and the sound that is heard stands at this share of the width. */
 const BEATS_SEEN = 3;
 const HEARD_AT = 0.3;
-const SHORT_NAMES = {
-  S1: "S1", A2: "S2", S3: "S3", S4: "S4", click: "click", ejection: "click", snap: "snap",
-};
+/** The ordinary sounds have their names above the trace, what is added below it. */
+const ORDINARY = ["S1", "A2"];
 
 export class Trace {
   /** @param {HTMLCanvasElement} canvas */
@@ -69,8 +68,9 @@ export class Trace {
     pen.font = `12px ${this._colour("--pr-sans")}`;
     this._drawMurmurs(pen, wide, bottom);
     this._drawSamples(pen, wide, middle, (bottom - NAMES_HEIGHT) / 2);
-    this._drawNames(pen, wide, 3, (name) => name === "S1" || name === "S2", "--pr-ink");
-    this._drawNames(pen, wide, bottom - 14, (name) => name !== "S1" && name !== "S2", "--pr-accent");
+    const { events } = this._sound;
+    this._drawNames(pen, wide, 3, events.filter(({ id }) => ORDINARY.includes(id)), "--pr-ink");
+    this._drawNames(pen, wide, bottom - 14, events.filter(({ id }) => !ORDINARY.includes(id)), "--pr-accent");
     this._drawBreath(pen, wide, bottom);
   }
 
@@ -106,17 +106,14 @@ export class Trace {
     }
   }
 
-  /** The ordinary two above the trace, what is added below it. */
-  _drawNames(pen, wide, top, wanted, colour) {
-    const { events, length } = this._sound;
+  _drawNames(pen, wide, top, events, colour) {
+    const { length } = this._sound;
     pen.textAlign = "center";
     pen.textBaseline = "top";
     pen.fillStyle = this._colour(colour);
-    for (const { id, start, end } of events) {
-      const name = SHORT_NAMES[id];
-      if (!name || !wanted(name)) continue;
-      const half = pen.measureText(name).width / 2;
-      pen.fillText(name, Math.max(half, Math.min(wide - half, (start + end) / 2 / length * wide)), top);
+    for (const { label, start, end } of events) {
+      const half = pen.measureText(label).width / 2;
+      pen.fillText(label, Math.max(half, Math.min(wide - half, (start + end) / 2 / length * wide)), top);
     }
   }
 
