@@ -170,6 +170,7 @@ def _made(room: Row) -> str:
     )
     return (
         "<h2>How they are made</h2><p>Python on your device adds up tones and filtered noise. No recording is used. "
-        "What is not published is called our choice for teaching: above all how loud each sound is at each place.</p>"
+        "What rests on memory says so; what has no source is called our choice for teaching: above all how loud "
+        "each sound is at each place.</p>"
         f'<details><summary>Every number and its source</summary><dl class="facts">{items}</dl></details>'
     )

@@ -86,7 +86,8 @@ def _sounds(data, chosen, plan, depth):
     times = [
         ("S1", beat["first_sound"], first),
         ("A2", beat["second_sound"] + aortic, second),
-        ("P2", beat["second_sound"] + pulmonary, second),
+        # A murmur that softens the second sound softens its aortic part alone.
+        ("P2", beat["second_sound"] + pulmonary, scene.get("second", 100)),
     ]
     for name in added(scene, shape):
         times.append((name, _when(data, chosen, plan, name, aortic), 100))

@@ -156,7 +156,7 @@ def _change(data, chosen, plan):
     elif doing["id"] in scene.get("down", []):
         told.append(doing["name"] + ": the murmur is softer than at rest.")
     elif doing["id"] in ("strain", "squatting", "standing", "handgrip") and not _moved(data, chosen, plan):
-        told.append(doing["name"] + ": no change is made, since no published one was found.")
+        told.append(doing["name"] + ": no change is made, since our sources name none.")
     if _moved(data, chosen, plan):
         told.append(doing["name"] + " moves the click" + (" and the murmur." if "murmur" in scene else "."))
     if "breath" in scene and doing["breathing"] != "out":

@@ -209,7 +209,8 @@ def test_breathing_in_makes_right_sided_murmurs_louder_and_left_sided_softer() -
         out, breath_in = (
             loudness(murmur_of(hear(scene, manoeuvre=manoeuvre))) for manoeuvre in ("breathing-out", "breathing-in")
         )
-        if scene == "innocent":
+        # No source says what a breath does to an innocent murmur or to that of a duct.
+        if scene in ("innocent", "continuous"):
             assert breath_in == pytest.approx(out, rel=0.02)
         else:
             assert (breath_in > 1.2 * out) if scene == "tricuspid-regurgitation" else (breath_in < 0.9 * out), scene
