@@ -58,6 +58,7 @@ def altered(project: Path) -> Iterator[Alter]:
         path.write_text(text, encoding="utf-8")
 
 
+@pytest.mark.slow
 def test_a_build_says_what_it_made_and_how_to_look_at_it(project: Path) -> None:
     done = build(project, "--fresh")
     assert done.returncode == 0, done.stdout + done.stderr
@@ -67,6 +68,7 @@ def test_a_build_says_what_it_made_and_how_to_look_at_it(project: Path) -> None:
     assert "build_tools serve" in done.stdout
 
 
+@pytest.mark.slow
 def test_a_second_build_with_nothing_changed_is_quick_and_the_same_to_the_byte(project: Path) -> None:
     before = hashes_of(project / "site")
     began = time.monotonic()
@@ -89,6 +91,7 @@ def test_a_changed_page_is_rendered_and_taken_back_the_site_is_as_before(project
     assert hashes_of(project / "site") == before != changed
 
 
+@pytest.mark.slow
 class TestAFaultLeavesTheStandingSiteAsItWas:
     @pytest.fixture(autouse=True)
     def standing(self, project: Path) -> Iterator[None]:
@@ -117,13 +120,13 @@ class TestAFaultLeavesTheStandingSiteAsItWas:
         altered("build_tools/building.py", "    from mkdocs.config import load_config\n", "    raise MemoryError\n")
         assert build(project, "--fresh").returncode == 1
 
-    @pytest.mark.slow
     def test_a_break_while_rendering_does_not_pass_for_finished_next_time(self, project: Path, altered: Alter) -> None:
         altered("build_tools/building.py", "        config.plugins.on_shutdown()\n", "        raise MemoryError\n")
         assert build(project, "--fresh").returncode == 1
         assert not (project / ".build" / "built.json").exists()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("folder", ["..", ".", "content"])
 def test_a_folder_that_holds_other_things_is_never_emptied(project: Path, folder: str) -> None:
     done = build(project, "--site", folder)
