@@ -174,13 +174,14 @@ def _field(field: Data, label: str, prefix: str, hint: bool = True) -> str:
     symbol = units.symbol(entry["unit"])
     unit = f' <span class="calculator-unit">{escape(symbol)}</span>' if symbol else ""
     described = f"{own}-hint {own}-fault" if hinted else f"{own}-fault"
+    keys = "numeric" if entry.get("whole") else "decimal"
     return "".join([
         f'<div class="calculator-field" data-field="{name}" data-input="{entry["id"]}">',
         f'<label for="{own}">{escape(label)}{unit}{optional}</label>',
         f'<p class="calculator-hint" id="{own}-hint">{escape(entry["hint"])}</p>' if hinted else "",
         f'<p class="calculator-fault" id="{own}-fault" hidden></p>',
         '<div class="calculator-entry">',
-        f'<input type="text" inputmode="decimal" id="{own}" name="{name}" aria-describedby="{described}" '
+        f'<input type="text" inputmode="{keys}" id="{own}" name="{name}" aria-describedby="{described}" '
         'autocomplete="off" autocorrect="off" spellcheck="false" enterkeyhint="go">',
         # Number keyboards of phones have no minus sign.
         '<button type="button" class="calculator-sign" data-act="sign" '

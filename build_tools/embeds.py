@@ -11,7 +11,6 @@ from html import escape
 from typing import TYPE_CHECKING, Any
 
 from build_tools import proving
-from build_tools.checks.cautions import GRADES
 from build_tools.citations import mark_of
 from build_tools.embedded_form import form_html
 from build_tools.embedded_items import items_html
@@ -20,6 +19,7 @@ from build_tools.markup import section_of
 from build_tools.sheets_for_door import sheet_for_door
 from calculators import bands, door, form, units, wording
 from calculators.numbers import plain
+from calculators.wording import GRADES
 
 if TYPE_CHECKING:
     from build_tools.handbook import Handbook
@@ -215,7 +215,9 @@ def _example(handbook: Handbook, calculator_id: str, prefix: str) -> str:
         output = outputs[first["output"]]
         drawn = _ruler(data, output, f"{prefix}-example-ruler", _label(output, side), first["raw"])
     given = "".join(f"<li>{escape(label)}: {escape(text)}</li>" for label, text in _entries(data, check))
-    origin = f" {_cite(check)}" if check.get("source") else " (made up to show the reckoning)"
+    origin = f" {_cite(check)}" if check.get("source") else ""
+    if check["checks"] != "published":
+        origin = " made up to show the reckoning" + (f", with what is printed in{origin}" if origin else "")
     return (
         f"<ul>{given}</ul>{''.join(lines)}{drawn}<p>Figures of the example:{origin}</p>"
     )

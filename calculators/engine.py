@@ -21,6 +21,7 @@ named numbers) and `sheet.toml` (everything else). The sheet:
                             `warns` is a caution. A question that is not known has a choice of its own for that
       columns               [{label, possible}] in place of unit, possible and usual: a table is pasted, one line
                             a row, and reaches the formula as a list of rows, each a list of numbers
+      whole                 true: it is counted, so a fraction is refused
       optional              true: only the outputs that take it wait for it
       sided                 true: asked once for each side
       fields                labels of several like measurements, which reach the formula as a list
@@ -79,7 +80,9 @@ named numbers) and `sheet.toml` (everything else). The sheet:
       rules                 in place of compare and bands, from the most to the least: [{id, label, now, then,
                             urgent, any = [{major = 2}, {major = 1, minor = 2}]}], the last one without `any`
     [[checks]]
-      checks                "published" (with source and place), "constructed" or "common-practice"
+      checks                "published": what is given and what comes of it both stand at source and place;
+                            "constructed": our own numbers, also where they stand on printed limits or are worked
+                            with printed factors (source and place then say whose); or "common-practice"
       given                 {systolic_mmhg = 120}; a list for `fields`; a table by side; a text as typed
       units                 {systolic_mmhg = "kPa"}
       expect                {output = "93", "output in kPa" = "12.4", scheme = "band"}, or a table by side;
@@ -336,13 +339,18 @@ def _scored(sheet, output, given, score):
     low = score["low"]
     high = score["high"]
     numbers = {}
+    lowest = {}
+    highest = {}
     for tally in output["tallies"]:
-        numbers[tally] = wording.range_between(plain(low[tally]), plain(high[tally]))
+        lowest[tally] = plain(low[tally])
+        highest[tally] = plain(high[tally])
+        numbers[tally] = wording.range_between(lowest[tally], highest[tally])
         if low[tally] == high[tally] and len(output["tallies"]) == 1:
             result["raw"] = low[tally]
     result["value"] = wording.fill(output["value"], numbers)
     sentence = wording.fill(output["sentence"], {"value": result["value"]})
-    result["sentence"] = sentence + " " + wording.known_items(score["known"], score["of"])
+    ends = [wording.fill(output["value"], lowest), wording.fill(output["value"], highest)]
+    result["sentence"] = sentence + " " + wording.known_items(score["known"], score["of"], ends[0], ends[1])
     result["working"] = score["lines"]
     if "uncertainty" in output:
         _add_uncertainty(result, output, None)
