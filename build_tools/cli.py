@@ -73,6 +73,7 @@ def _parser() -> argparse.ArgumentParser:
         action="store_true",
         help="build although figures wait for their second read: for a look, never for publishing",
     )
+    building.add_argument("--drafts", action="store_true", help="show drafts too: for a look, never for publishing")
 
     checking = verb(
         "check", _check, "List every fault in content and calculators, with file, line and mend.", "", "--json"
@@ -144,7 +145,7 @@ def _build(given: argparse.Namespace) -> int:
         # Placing removes what does not belong to the site.
         raise Advice(f"{site} holds other things. Name an empty folder or one that holds an earlier site.")
     try:
-        built = build(ROOT, site, fresh=given.fresh, unread_ok=given.unread_ok, tell=tell)
+        built = build(ROOT, site, fresh=given.fresh, unread_ok=given.unread_ok, drafts=given.drafts, tell=tell)
     except BuildFailed as failure:
         print(failure, file=sys.stderr)
         print(f"Nothing was placed: {_shown(site)} is as it was.", file=sys.stderr)

@@ -15,6 +15,7 @@ from build_tools.citations import mark_of
 from build_tools.embedded_form import form_html
 from build_tools.embedded_items import items_html
 from build_tools.figures.ruler import Band, ruler
+from build_tools.loading import DRAFT
 from build_tools.markup import section_of
 from build_tools.sheets_for_door import sheet_for_door
 from calculators import bands, door, form, units, wording
@@ -43,6 +44,7 @@ def calculator_html(handbook: Handbook, calculator_id: str) -> str:
         f'<p class="calculator-title" id="{prefix}-title">Calculator: {escape(data["title"])}</p>',
         f'<h3 class="calculator-asks">{escape(data["asks"])}</h3>',
         f'<p class="calculator-intro">{escape(data["intro"])}</p>',
+        _draft(data),
         _edition(data),
         *(_caution(caution) for caution in data.get("cautions", [])),
         form_html(data, prefix),
@@ -65,6 +67,16 @@ def _part(title: str, content: str) -> str:
 
 def _cite(row: Data) -> str:
     return f'<span class="calculator-cite">{escape(mark_of(row), quote=False)}</span>'
+
+
+def _draft(data: Data) -> str:
+    """What keeps a calculator from being taken for a finished one, in the preview of those who write."""
+    if data.get("status") != DRAFT:
+        return ""
+    return (
+        '<p class="calculator-draft"><strong>Draft.</strong> Part of its table rests on memory, and nobody has held it '
+        "against its source. It is seen here only: no site is built with it, and its checks are not counted.</p>"
+    )
 
 
 def _edition(data: Data) -> str:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Protocol
 
-from build_tools.loading import line_of
+from build_tools.loading import DRAFT, line_of
 from build_tools.problems import Problem
 from build_tools.sheet_faults import faults
 from calculators import door, units
@@ -43,7 +43,7 @@ def prove(sheets: Mapping[str, Sheet]) -> Proof:
     misses: list[Problem] = []
     for calculator in sorted(sheets):
         sheet = sheets[calculator]
-        if sheet.data.get("status") == "draft":
+        if sheet.data.get("status") == DRAFT:
             continue
         unsound = faults(calculator, sheet.data, sheet.lines)
         misses += unsound

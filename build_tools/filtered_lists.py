@@ -1,0 +1,125 @@
+"""Lists that a reader narrows by typing: findings and conditions from A to Z, calculators under their pages.
+
+Without the page's script they stand in full, in the same groups.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from html import escape
+from itertools import groupby
+from typing import TYPE_CHECKING, Any
+
+from build_tools.levels import CORE, core_only, level_of, level_word
+from build_tools.markup import section_of
+
+if TYPE_CHECKING:
+    from build_tools.handbook import Handbook, Page, Sheet
+
+# A row names no more than these, so that it stays a line or two on a phone.
+MOST_NAMED = 4
+
+_MARK_OR_VALUE = re.compile(r"\s*\[[^\]]*\]|\{\{[^}]*\}\}")
+
+
+def findings_html(handbook: Handbook) -> str:
+    """Give all findings from A to Z with what each is seen, felt or heard as."""
+    return _a_to_z(handbook.of_kind("finding"), "sees", "A finding: “bounding”, “cold leg”, “Corrigan”")
+
+
+def conditions_html(handbook: Handbook) -> str:
+    """Give all conditions from A to Z."""
+    return _a_to_z(handbook.of_kind("condition"), "", "A condition: “stenosis”, “shock”, “clot”")
+
+
+def calculators_html(handbook: Handbook) -> str:
+    """Give every calculator under the page it stands on: the question it answers, what it needs and what it gives."""
+    ways, parts = [], []
+    for page in handbook.of_kind("calculators"):
+        rows = "".join(
+            _calculator(page, sheet)
+            for calculator in page.listed("calculators") if (sheet := handbook.sheets.get(calculator))
+        )
+        ways.append(f'<li><a href="#{page.slug}">{escape(page.title, quote=False)}</a></li>')
+        parts.append(
+            f'<section data-list-group aria-labelledby="{page.slug}">'
+            f'<h2 id="{page.slug}">{escape(page.title, quote=False)}</h2>\n<ul class="entries">{rows}</ul></section>'
+        )
+    return _filtered("A calculator: “ankle”, “QT”, “NEWS”, “waist”", "", _ways("Groups", "", ways), parts)
+
+
+def _filtered(hint: str, tools: str, ways: str, parts: Sequence[str]) -> str:
+    """A list that the page's script narrows: the field, what else can be chosen, the ways to its groups, the groups."""
+    return (
+        '<div data-list data-search-exclude>\n<form class="filter needs-script" data-list-form>'
+        f'<label for="list-filter">{escape(hint)}</label><span class="search-row"><input id="list-filter" type="text" '
+        'inputmode="search" autocomplete="off" autocapitalize="off" spellcheck="false" data-list-filter></span>'
+        f'{tools}<p class="search-count" role="status" data-list-count></p></form>\n{ways}\n'
+        + "\n".join(parts)
+        + "\n</div>"
+    )
+
+
+def _ways(name: str, style: str, ways: Sequence[str]) -> str:
+    return f'<nav class="on-this-page{style}" aria-label="{name}"><ul tabindex="0">{"".join(ways)}</ul></nav>'
+
+
+def _a_to_z(pages: list[Page], about: str, hint: str) -> str:
+    groups = [
+        (letter, list(group)) for letter, group in groupby(pages, key=lambda page: page.title[:1].upper())
+    ]
+    ways = _ways("Letters", " letters", [f'<li><a href="#{letter}">{letter}</a></li>' for letter, _ in groups])
+    parts = []
+    for letter, group in groups:
+        rows = "".join(_entry(page, about) for page in group)
+        parts.append(
+            f'<section class="letter" data-list-group aria-labelledby="{letter}"><h2 id="{letter}">{letter}</h2>'
+            f'<ul class="entries">{rows}</ul></section>'
+        )
+    return _filtered(hint, core_only(pages), ways, parts)
+
+
+def _entry(page: Page, about: str) -> str:
+    words = " ".join(str(alias) for alias in page.listed("aliases"))
+    shown = _plain(page.meta.get(about, "")) if about else ", ".join(str(alias) for alias in page.listed("aliases")[:4])
+    flag = '<span class="list-flag">Red flag</span>' if page.meta.get("red_flag") or page.meta.get("red_flags") else ""
+    return (
+        f'<li data-level="{level_of(page)}" data-words="{escape(words)}">'
+        f'<a href="{page.slug}.html">{escape(page.title)}</a>{flag}'
+        f'<span class="list-about">{escape(shown)}</span>'
+        f'<span class="list-facts">{level_word(page)}</span></li>'
+    )
+
+
+def _calculator(page: Page, sheet: Sheet) -> str:
+    data = sheet.data
+    flag = '<span class="list-flag">Draft</span>' if sheet.is_draft else ""
+    return (
+        f'<li data-level="{CORE}" data-words="{escape(" ".join(map(str, data.get("aliases", []))))}">'
+        f'<a href="{page.slug}.html#{section_of(sheet.id)}">{escape(str(data["title"]))}</a>{flag}'
+        f'<span class="list-about">{escape(str(data["asks"]))}</span>'
+        f'<span class="list-facts">Needs {escape(_named(_needs(data)))}. '
+        f'Gives {escape(_named([str(output["label"]) for output in data["outputs"]]))}.</span></li>'
+    )
+
+
+def _needs(data: dict[str, Any]) -> list[str]:
+    """What must be entered: the inputs that no answer goes without, or the items of a score."""
+    asked = [str(entry["label"]) for entry in data.get("inputs", []) if not entry.get("optional")]
+    items = [str(item["label"]) for item in data.get("items", []) if "formula" not in item]
+    return asked + items or [str(entry["label"]) for entry in data["inputs"]]
+
+
+def _named(labels: list[str]) -> str:
+    """Labels in a sentence, the first few of many: "systolic pressure, diastolic pressure and 3 more"."""
+    words = [label if label[1:2].isupper() or label[1:2].isdigit() else label[:1].lower() + label[1:]
+             for label in dict.fromkeys(labels)]
+    if len(words) > MOST_NAMED + 1:
+        return ", ".join(words[:MOST_NAMED]) + f" and {len(words) - MOST_NAMED} more"
+    return " and ".join([", ".join(words[:-1]), words[-1]]) if len(words) > 1 else words[0]
+
+
+def _plain(text: object) -> str:
+    """Leave marks and quoted values out: the page that the row leads to has them."""
+    return _MARK_OR_VALUE.sub("", str(text or "")).strip()
