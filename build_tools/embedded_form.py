@@ -146,7 +146,7 @@ def _question(field: Data, label: str, prefix: str) -> str:
 
 
 def _table(field: Data, label: str, prefix: str) -> str:
-    """A place for a table to be pasted into."""
+    """A place for a table to be pasted into, or read into from a file."""
     entry = field["input"]
     own = f"{prefix}-{field['field'].replace('_', '-')}"
     described = f"{own}-hint {own}-fault" if "hint" in entry else f"{own}-fault"
@@ -156,7 +156,11 @@ def _table(field: Data, label: str, prefix: str) -> str:
         f'<p class="calculator-hint" id="{own}-hint">{escape(entry["hint"])}</p>' if "hint" in entry else "",
         f'<p class="calculator-fault" id="{own}-fault" hidden></p>',
         f'<textarea id="{own}" name="{field["field"]}" rows="8" aria-describedby="{described}" '
-        'autocomplete="off" autocorrect="off" spellcheck="false"></textarea></div>',
+        'autocomplete="off" autocorrect="off" spellcheck="false"></textarea>',
+        f'<label class="calculator-file" for="{own}-file">Or choose a .csv or .txt file '
+        f'<span class="calculator-hint">It is read in this page and sent nowhere.</span>'
+        f'<input type="file" id="{own}-file" accept=".csv,.txt,.tsv,text/csv,text/plain"></label>',
+        '<p class="calculator-file-told" role="status"></p></div>',
     ])
 
 

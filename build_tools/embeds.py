@@ -14,6 +14,7 @@ from build_tools import proving
 from build_tools.citations import mark_of
 from build_tools.embedded_form import form_html
 from build_tools.embedded_items import items_html
+from build_tools.figures.result_drawing import result_drawing
 from build_tools.figures.ruler import Band, ruler
 from build_tools.loading import DRAFT
 from build_tools.markup import section_of
@@ -137,6 +138,7 @@ def _card(data: Data, prefix: str, output: Data, side: Data | None, *, first: bo
         f'<h4 class="calculator-label" id="{name}-label">{escape(_label(output, side))}</h4>',
         '<p class="calculator-value"></p>',
         _ruler(data, output, f"{name}-ruler", _label(output, side), None),
+        '<figure class="calculator-drawing" hidden></figure>' if "drawing" in output else "",
         '<ul class="calculator-found"></ul>',
         '<p class="calculator-near" hidden></p>',
         f'<p class="calculator-uncertainty" hidden><span></span> {_cite(output["uncertainty"])}</p>'
@@ -230,6 +232,12 @@ def _example(handbook: Handbook, calculator_id: str, prefix: str) -> str:
     origin = f" {_cite(check)}" if check.get("source") else ""
     if check["checks"] != "published":
         origin = " made up to show the reckoning" + (f", with what is printed in{origin}" if origin else "")
+    drawn += "".join(
+        f'<figure class="calculator-drawing">'
+        f'{result_drawing(result["drawing"], result["label"])}'
+        f'<figcaption>{escape(result["drawing"]["says"])}</figcaption></figure>'
+        for result in answer["results"] if result["drawing"]
+    )
     return (
         f"<ul>{given}</ul>{''.join(lines)}{drawn}<p>Figures of the example:{origin}</p>"
     )

@@ -9,16 +9,13 @@ import re
 from collections.abc import Sequence
 from html import escape
 from itertools import groupby
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from build_tools.levels import CORE, core_only, level_of, level_word
 from build_tools.markup import section_of
 
 if TYPE_CHECKING:
     from build_tools.handbook import Handbook, Page, Sheet
-
-# A row names no more than these, so that it stays a line or two on a phone.
-MOST_NAMED = 4
 
 _MARK_OR_VALUE = re.compile(r"\s*\[[^\]]*\]|\{\{[^}]*\}\}")
 
@@ -34,7 +31,7 @@ def conditions_html(handbook: Handbook) -> str:
 
 
 def calculators_html(handbook: Handbook) -> str:
-    """Give every calculator under the page it stands on: the question it answers, what it needs and what it gives."""
+    """Give every calculator under the page it stands on, with what it needs and what it gives."""
     ways, parts = [], []
     for page in handbook.of_kind("calculators"):
         rows = "".join(
@@ -94,30 +91,13 @@ def _entry(page: Page, about: str) -> str:
 
 def _calculator(page: Page, sheet: Sheet) -> str:
     data = sheet.data
+    words = " ".join([str(data["asks"]), *map(str, data.get("aliases", []))])
     flag = '<span class="list-flag">Draft</span>' if sheet.is_draft else ""
     return (
-        f'<li data-level="{CORE}" data-words="{escape(" ".join(map(str, data.get("aliases", []))))}">'
+        f'<li data-level="{CORE}" data-words="{escape(words)}">'
         f'<a href="{page.slug}.html#{section_of(sheet.id)}">{escape(str(data["title"]))}</a>{flag}'
-        f'<span class="list-about">{escape(str(data["asks"]))}</span>'
-        f'<span class="list-facts">Needs {escape(_named(_needs(data)))}. '
-        f'Gives {escape(_named([str(output["label"]) for output in data["outputs"]]))}.</span></li>'
+        f'<span class="list-about">Needs {escape(str(data["needs"]))}. Gives {escape(str(data["gives"]))}.</span></li>'
     )
-
-
-def _needs(data: dict[str, Any]) -> list[str]:
-    """What must be entered: the inputs that no answer goes without, or the items of a score."""
-    asked = [str(entry["label"]) for entry in data.get("inputs", []) if not entry.get("optional")]
-    items = [str(item["label"]) for item in data.get("items", []) if "formula" not in item]
-    return asked + items or [str(entry["label"]) for entry in data["inputs"]]
-
-
-def _named(labels: list[str]) -> str:
-    """Labels in a sentence, the first few of many: "systolic pressure, diastolic pressure and 3 more"."""
-    words = [label if label[1:2].isupper() or label[1:2].isdigit() else label[:1].lower() + label[1:]
-             for label in dict.fromkeys(labels)]
-    if len(words) > MOST_NAMED + 1:
-        return ", ".join(words[:MOST_NAMED]) + f" and {len(words) - MOST_NAMED} more"
-    return " and ".join([", ".join(words[:-1]), words[-1]]) if len(words) > 1 else words[0]
 
 
 def _plain(text: object) -> str:

@@ -28,7 +28,7 @@ ENGINES = TOOLS / "engines" / "node_modules"
 MICROPYTHON = ENGINES / "@micropython" / "micropython-webassembly-pyscript"
 PYODIDE = ENGINES / "pyodide"
 SCRIPTS = TOOLS / "web" / "scripts"
-STYLE = TOOLS / "web" / "styles" / "calculator.css"
+STYLES = [TOOLS / "web" / "styles" / f"{name}.css" for name in ("calculator", "calculator_parts")]
 NOTICES = TOOLS / "web" / "notices"
 FOLDER = "engine"
 CORE = "core"
@@ -89,7 +89,8 @@ def bundle(handbook: Handbook, site_dir: Path | str) -> None:
     sources = {name: writer.packed(name, "json", pack) for name, pack in packs.items()}
     compiled = {name: _compiled(writer, name, pack) for name, pack in packs.items()}
     page_script = writer.text("calculator", ".js", javascript.join(SCRIPTS / "page.js"))
-    style = writer.text("calculator", ".css", _CSS_COMMENT.sub("", STYLE.read_text(encoding="utf-8")))
+    styles = "\n".join(style.read_text(encoding="utf-8") for style in STYLES)
+    style = writer.text("calculator", ".css", _CSS_COMMENT.sub("", styles))
 
     def files_for(names: list[str]) -> dict[str, Any]:
         return {

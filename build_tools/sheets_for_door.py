@@ -9,7 +9,7 @@ if TYPE_CHECKING:
     from build_tools.references import Reference
 
 # What only a build, the search and the page read.
-ASIDE = ("aliases", "asks", "checks", "intro", "status")
+ASIDE = ("aliases", "asks", "checks", "gives", "intro", "needs", "status")
 # How content/references.bib begins where it names nobody: "Authors not seen", "Authors not recorded".
 UNKNOWN_AUTHORS = "Authors not "
 

@@ -113,7 +113,11 @@ export class Form {
     this._left.clear();
     this._leftAny = false;
     this.summary.hidden = true;
-    for (const field of this.fields.values()) field.tell([]);
+    for (const field of this.fields.values()) {
+      field.tell([]);
+      const told = field.box.querySelector(".calculator-file-told");
+      if (told) told.textContent = "";
+    }
   }
 }
 
@@ -122,7 +126,7 @@ class Field {
     this.box = box;
     this.input = box.dataset.input;
     const list = box.querySelector("select");
-    this.control = box.querySelector("input, textarea") ?? list;
+    this.control = box.querySelector("input:not([type=file]), textarea") ?? list;
     this.options = [...box.querySelectorAll("input[type=radio]")];
     // A list beside a number holds answers in its place; a list alone is the field.
     this.choice = this.control === list ? null : list;

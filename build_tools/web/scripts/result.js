@@ -1,4 +1,5 @@
 /** The result of one calculator: puts the door's words into the elements that stand in the page already. */
+import { draw } from "./drawing.js";
 
 export class Result {
   /** @param {HTMLElement} section the calculator */
@@ -148,6 +149,8 @@ function fillCard(card, result, bandRows) {
   ];
   value.replaceChildren(...number.flatMap((part, place) => (place ? [" ", part] : [part])));
   moveMarker(card.querySelector(".ruler-marker"), result.raw);
+  const figure = card.querySelector(".calculator-drawing");
+  if (figure) draw(figure, result.drawing, result.label);
   const found = card.querySelector(".calculator-found");
   found.replaceChildren(...result.bands.map((band) => bandLine(band, bandRows)));
   found.hidden = result.bands.length === 0;
