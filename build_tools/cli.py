@@ -201,6 +201,7 @@ def _calculate(given: argparse.Namespace) -> int:
     from build_tools import handbook
     from build_tools.sheets_for_door import sheet_for_door
     from calculators import door, form
+    from calculators.wording import MOST_OPTIONS
 
     book = handbook.load(ROOT)
     if given.name is None:
@@ -227,6 +228,12 @@ def _calculate(given: argparse.Namespace) -> int:
     if reply["state"] != "answer":
         if given.name not in book.sheets:
             print(f"List them: {COMMAND} calculate", file=sys.stderr)
+            return 1
+        unsettled = {problem["field"] for problem in reply["problems"]}
+        for field in form.fields(book.sheets[given.name].data):
+            if field["field"] in unsettled and len(field["input"].get("choices", [])) > MOST_OPTIONS:
+                for option in field["input"]["choices"]:
+                    print(f"{field['field']}={option['id']}\n    {option['label']}", file=sys.stderr)
         return 1
     print(reply["text"])
     return 0

@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 from html import escape
+from itertools import groupby
 from typing import Any
 
 from calculators import form, units
@@ -114,7 +115,10 @@ def _list(field: Data, label: str, prefix: str) -> str:
     hinted = "hint" in entry
     described = f"{own}-hint {own}-fault" if hinted else f"{own}-fault"
     spare = ' <span class="calculator-optional">(may be left out)</span>' if entry.get("optional") else ""
-    options = "".join(f'<option value="{one["id"]}">{escape(one["label"])}</option>' for one in entry["choices"])
+    options = ""
+    for group, members in groupby(entry["choices"], key=lambda one: one.get("group")):
+        own_options = "".join(f'<option value="{one["id"]}">{escape(one["label"])}</option>' for one in members)
+        options += f'<optgroup label="{escape(group)}">{own_options}</optgroup>' if group else own_options
     return "".join([
         f'<div class="calculator-field calculator-question" data-field="{field["field"]}" '
         f'data-input="{entry["id"]}"><label for="{own}">{escape(label)}{spare}</label>',

@@ -9,7 +9,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from build_tools import checks
+from build_tools import checks, likelihoods
 from build_tools.loading import DRAFT, Located, Unreadable, line_of, load_front_matter, load_toml, load_yaml
 from build_tools.problems import Problem, report
 from build_tools.prose import Heading, Line, embeds, headings, read_lines
@@ -237,6 +237,7 @@ def load(root: Path, unread_ok: bool = False, drafts: bool = False) -> Handbook:
     _load_list(handbook, "content/figures.toml", "captions", handbook.captions)
     _load_ledger(handbook)
     _load_navigation(handbook)
+    likelihoods.fill(handbook)
     handbook.problems.extend(checks.run(handbook, unread_ok))
     handbook.problems = sorted(set(handbook.problems))
     return handbook

@@ -19,7 +19,10 @@ named numbers) and `sheet.toml` (everything else). The sheet:
       possible, usual       [low, high] inclusive, in `unit`: outside is an error, or a caution
       choices               [{id, label, refuses, warns}] in place of unit, possible and usual: one is chosen and
                             reaches the formula as its id. `refuses` says why there is no answer for it,
-                            `warns` is a caution. A question that is not known has a choice of its own for that
+                            `warns` is a caution. A question that is not known has a choice of its own for that.
+                            `data` reaches the formula in place of the id; `group` heads its part of a long list
+      choices_from            "findings" in place of choices: every likelihood ratio of the findings' pages, each
+                            with its study and people as `data` (build_tools/likelihoods.py)
       columns               [{label, possible}] in place of unit, possible and usual: a table is pasted, one line
                             a row, and reaches the formula as a list of rows, each a list of numbers
       whole                 true: it is counted, so a fraction is refused
@@ -297,7 +300,7 @@ def _for_formula(value, entry):
     if not isinstance(value, dict):
         return value
     if "choices" in entry:
-        return value["id"]
+        return value.get("data", value["id"])
     if "value" in value:
         return value["value"]
     return value["id"] if "band" in value else None

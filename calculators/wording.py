@@ -9,6 +9,8 @@ HIGHEST = "_highest"
 # The grades of a caution in words, and those that stand at the head of a copied answer.
 GRADES = {"stop": "Stop", "get-help": "Get help", "take-care": "Take care"}
 FIRST = ["stop", "get-help"]
+# A sentence names no more answers than these.
+MOST_OPTIONS = 12
 PLAIN_SOURCES = [
     ["common-practice", "common practice, no source"],
     ["memory", "from memory, not looked up"],
@@ -271,14 +273,20 @@ def open_advice(candidates):
 
 def not_a_choice(field, text):
     """Say which answers a field takes."""
-    options = ["“" + option["label"] + "”" for option in field["input"]["choices"]]
-    return field["label"] + " cannot be “" + text[:20] + "”. Choose " + " or ".join(options) + "."
+    return field["label"] + " cannot be “" + text[:20] + "”. Choose " + _options(field) + "."
 
 
 def choose(field):
     """Ask for a choice that was not made."""
-    options = ["“" + option["label"] + "”" for option in field["input"]["choices"]]
-    return field["label"] + " is missing. Choose " + " or ".join(options) + "."
+    return field["label"] + " is missing. Choose " + _options(field) + "."
+
+
+def _options(field):
+    """The answers of a field in words, or how many there are where a sentence cannot hold them."""
+    labels = ["“" + option["label"] + "”" for option in field["input"]["choices"]]
+    if len(labels) > MOST_OPTIONS:
+        return "one of the " + plain(len(labels)) + " in the list"
+    return " or ".join(labels)
 
 
 def uncertainty(output, reach):

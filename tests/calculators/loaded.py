@@ -5,9 +5,9 @@ from __future__ import annotations
 import json
 from typing import Any
 
+from build_tools import handbook
 from build_tools.environment import ROOT
 from build_tools.handbook import Sheet
-from build_tools.loading import load_toml
 from calculators import door
 
 
@@ -17,14 +17,9 @@ def sheet_text(calculator: str, data: dict[str, Any]) -> str:
 
 
 def _load() -> dict[str, Sheet]:
-    sheets = {}
-    for path in sorted((ROOT / "calculators").glob("*/sheet.toml")):
-        located = load_toml(path)
-        calculator = path.parent.name
-        if located.data.get("status") == "draft":
-            continue
-        sheets[calculator] = Sheet(calculator, path, located.data, located.lines)
-        door.load(sheet_text(calculator, located.data))
+    sheets = dict(sorted(handbook.load(ROOT, unread_ok=True).sheets.items()))
+    for calculator, sheet in sheets.items():
+        door.load(sheet_text(calculator, sheet.data))
     return sheets
 
 
