@@ -115,7 +115,7 @@ def _add_number(result, output, found, lead, schemes):
     if others:
         shown = shown + " (" + ", ".join(others) + ")"
     result["sentence"] = wording.led(lead, wording.fill(output["sentence"], {"value": shown}))
-    result["working"] = [wording.fill(line, found) for line in output["working"]]
+    result["working"] = _working(output, found)
     reach = None
     if "uncertainty" in output:
         reach = bands.reach_of(output["uncertainty"], raw, found)
@@ -136,13 +136,19 @@ def _add_numbers(result, output, found, lead, schemes):
     result["raw"] = found[output["shows"][0]]
     shown = units.with_unit(result["value"], output["unit"])
     result["sentence"] = wording.led(lead, wording.fill(output["sentence"], {"value": shown}))
-    result["working"] = [wording.fill(line, found) for line in output["working"]]
+    result["working"] = _working(output, found)
     if "uncertainty" in output:
         _add_uncertainty(result, output, None)
     for scheme in schemes:
         band = bands.band_of(scheme, bands.compared(scheme, output, found))
         result["bands"].append(bands.described(scheme, band))
         result["near"].extend(bands.near_named(scheme, output, found))
+
+
+def _working(output, found):
+    """The lines of the working; a line that is a text of the formula alone is left out where that is empty."""
+    lines = [wording.fill(line, found) for line in output["working"]]
+    return [line for line in lines if line]
 
 
 def _add_uncertainty(result, output, reach):

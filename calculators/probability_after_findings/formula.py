@@ -46,18 +46,17 @@ def after(before_percent, first, second):
     ratio = first["ratio"]
     terms = plain(ratio)
     lowest = first["low"]
-    about = _told(first)
     if second is not None:
         ratio = ratio * second["ratio"]
         terms = terms + " × " + plain(second["ratio"])
         # How two ratios vary together was not studied, so their intervals cannot be joined.
         lowest = None
-        about = about + " " + _told(second)
     exact = percent_after(before_percent, ratio)
     found = _held(exact)
     rest = 100 - before_percent
     return {
-        "about": about,
+        "first_told": _told(first),
+        "second_told": "" if second is None else _told(second),
         "before": before_percent,
         "rest": rest,
         "odds": before_percent / rest,

@@ -68,10 +68,15 @@ def test_only_other_mechanisms_in_the_same_people_are_chained() -> None:
     assert chained == {"large-effusion-drained", "right-heart-catheter", "suspected-dissection"}
 
 
+FOOT = "absent-foot-pulse-peripheral-artery-disease-found"
+BRUIT = "femoral-bruit-peripheral-artery-disease-found"
+FAST = "tachycardia-cardiac-tamponade-found"
+
+
 @pytest.mark.parametrize(("first", "second", "says"), [
-    ("absent-foot-pulse-peripheral-artery-disease-found", "femoral-bruit-peripheral-artery-disease-found", "share a mechanism"),
-    ("absent-foot-pulse-peripheral-artery-disease-found", "femoral-bruit-peripheral-artery-disease-found-2", "different people cannot be multiplied"),
-    ("tachycardia-cardiac-tamponade-found", "tachycardia-cardiac-tamponade-not-found", "chosen twice"),
+    (FOOT, BRUIT, "share a mechanism"),
+    (FOOT, f"{BRUIT}-2", "different people cannot be multiplied"),
+    (FAST, FAST.replace("-found", "-not-found"), "chosen twice"),
 ])
 def test_a_refusal_gives_its_reason(first: str, second: str, says: str) -> None:
     (problem,) = ask(NAME, {"before_percent": "20", "first": first, "second": second})["problems"]

@@ -137,10 +137,11 @@ export class Calculator {
       this._recheck(turn, request, reply.engine, answer);
       return;
     }
+    let refused = "";
     if (complete) this.form.summarise(answer.problems);
-    else this.form.tell(answer.problems);
+    else refused = this.form.tell(answer.problems);
     if (this.form.isEmpty()) this.result.clear();
-    else this.result.sayOld();
+    else this.result.sayOld(refused);
   }
 
   /** Have the other engine work it out again, and say quietly what came of it. */

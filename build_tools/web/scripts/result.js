@@ -22,11 +22,11 @@ export class Result {
     if (this._shown) this.region.classList.add("is-old");
   }
 
-  /** Say that the old result stays old, since the entries give no new one yet. */
-  sayOld() {
-    if (!this._shown) return;
-    this._part(".calculator-old").hidden = false;
-    this._say("The result below is old: the entries have changed since.");
+  /** Say that the old result stays old, since the entries give no new one yet; refused: why they give none, or "". */
+  sayOld(refused = "") {
+    const old = this._shown ? "The result below is old: the entries have changed since." : "";
+    this._part(".calculator-old").hidden = !this._shown;
+    this._say(`${refused} ${old}`.trim());
   }
 
   clear() {
