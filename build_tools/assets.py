@@ -17,7 +17,7 @@ FOLDER = "assets"
 STYLES = ("tokens", "base", "frame", "parts", "lists", "figures", "sources", "offline", "print", "order")
 # Each script of the site, and the files it is joined from. `search` is on every page and comes first.
 SCRIPTS = {
-    "scheme": ("scheme",),
+    "scheme": ("scheme", "styles"),
     "search": ("words", "search"),
     "folded": ("folded",),
     "lists": ("lists",),

@@ -47,6 +47,7 @@ PARTS: tuple[tuple[str, bool, list[Point]], ...] = (
                     (11, 350), (9, 318), (5, 256)]),
 )
 STRAIGHT = {"neck"}  # parts whose corners stay corners
+SMALL = {"face", "neck", "hands"}  # parts that a thumb would miss: an unseen rim round them leads there too
 
 
 def map_html(handbook: Handbook) -> str:
@@ -105,7 +106,8 @@ def _map(handbook: Handbook, page: str) -> str:
 
 def _part(region: str, points: list[Point]) -> str:
     d = path(*points, close=True) if region in STRAIGHT else smooth(points, close=True)
-    return element("path", d=d, fill="none", stroke="currentColor", stroke_width=1.4, stroke_linejoin="round")
+    rim = element("path", d=d, stroke_width=26, class_="body-rim") if region in SMALL else ""
+    return rim + element("path", d=d, fill="none", stroke="currentColor", stroke_width=1.4, stroke_linejoin="round")
 
 
 def _section(handbook: Handbook, region: str, name: str) -> str:

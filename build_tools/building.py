@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from build_tools.handbook import Handbook
 
 # What can't change the site: the tests, and what is made from the rest. Names with a dot in front likewise.
-ASIDE = ("site", "tests")
+ASIDE = ("site", "packed", "tests")
 
 
 class BuildFailed(Exception):
@@ -36,6 +36,15 @@ class BuildFailed(Exception):
 
 class PlacingBrokeOff(Exception):
     """The finished site could not be copied to the end; the text says why. What stands there is whole."""
+
+
+@dataclass(frozen=True)
+class Rendered:
+    """A finished site: where it lies, checks of calculators passed, and whether it was rendered now."""
+
+    site: Path
+    checks: int
+    anew: bool
 
 
 @dataclass(frozen=True)
@@ -66,13 +75,42 @@ def build(
     Raises BuildFailed, and then leaves `site` untouched, or PlacingBrokeOff, and then every page there has its files.
     """
     began = time.monotonic()
+    with rendered(root, fresh=fresh, unread_ok=unread_ok, drafts=drafts, tell=tell) as made:
+        try:
+            placed = place(made.site, site)
+        except OSError as error:
+            raise PlacingBrokeOff(f"The copy to {site} broke off: {error}") from error
+    names = files_of(site)
+    return Built(
+        pages=sum(name.endswith(".html") and name != "404.html" for name in names),
+        size=sum((site / name).stat().st_size for name in names),
+        checks=made.checks,
+        placed=placed,
+        rendered=made.anew,
+        seconds=time.monotonic() - began,
+    )
+
+
+@contextmanager
+def rendered(
+    root: Path,
+    *,
+    fresh: bool = False,
+    unread_ok: bool = False,
+    drafts: bool = False,
+    tell: Callable[[str], None] = print,
+) -> Iterator[Rendered]:
+    """Hold the finished site of a project folder while the block runs, rendered anew if anything has changed.
+
+    The arguments are those of `build`. Raises BuildFailed.
+    """
     work = root / ".build"
     with only_one(work / "build.lock"):
         # A site with unread figures or with drafts must not pass for one without.
         inputs = f"{hash_of_inputs(root)}{' unread' if unread_ok else ''}{' drafts' if drafts else ''}"
         record = _record(work)
-        rendered = fresh or record.get("inputs") != inputs or record.get("outputs") != hashes_of(work / "site")
-        if rendered:
+        anew = fresh or record.get("inputs") != inputs or record.get("outputs") != hashes_of(work / "site")
+        if anew:
             # Rendering that breaks off must not pass for finished.
             (work / "built.json").unlink(missing_ok=True)
             checks = _render(root, work / "site", unread_ok, drafts, tell)
@@ -80,19 +118,7 @@ def build(
             (work / "built.json").write_text(json.dumps(record, indent=1), encoding="utf-8")
         else:
             tell("Nothing has changed since the last build.")
-        try:
-            placed = place(work / "site", site)
-        except OSError as error:
-            raise PlacingBrokeOff(f"The copy to {site} broke off: {error}") from error
-    names = files_of(site)
-    return Built(
-        pages=sum(name.endswith(".html") and name != "404.html" for name in names),
-        size=sum((site / name).stat().st_size for name in names),
-        checks=record["checks"],
-        placed=placed,
-        rendered=rendered,
-        seconds=time.monotonic() - began,
-    )
+        yield Rendered(work / "site", record["checks"], anew)
 
 
 def inputs_of(root: Path) -> Iterator[Path]:

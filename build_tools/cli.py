@@ -16,23 +16,37 @@ from datetime import date
 from pathlib import Path
 
 from build_tools import __date__, __version__
-from build_tools.environment import ROOT, Advice, need
+from build_tools.environment import ROOT, Advice, need, server_program
+
+# What a shell reports of a program that wrote to a reader who had left.
+READER_HAS_LEFT = 141
 
 COMMAND = ("py" if os.name == "nt" else "python3") + " -m build_tools"
 
 
 def main(arguments: list[str] | None = None) -> int:
-    """Run one command; gives its exit code: 0 all well, 1 something to mend, 2 not understood."""
+    """Run one command; gives its exit code: 0 all well, 1 something to mend, 2 not understood, 141 nobody reads on."""
+    try:
+        done = _run(arguments)
+        # What is still held back goes out here, where a reader who has left is known for what that is.
+        sys.stdout.flush()
+        return done
+    except Advice as advice:
+        print(advice, file=sys.stderr)
+        return 1
+    except BrokenPipeError:
+        # Whoever read this, such as `head`, has read enough. At its end Python would try to write the rest once more.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return READER_HAS_LEFT
+
+
+def _run(arguments: list[str] | None) -> int:
     parser = _parser()
     given = parser.parse_args(arguments)
     if given.run is None:
         parser.print_help()
         return 2
-    try:
-        return int(given.run(given))
-    except Advice as advice:
-        print(advice, file=sys.stderr)
-        return 1
+    return int(given.run(given))
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -74,6 +88,19 @@ def _parser() -> argparse.ArgumentParser:
         help="build although figures wait for their second read: for a look, never for publishing",
     )
     building.add_argument("--drafts", action="store_true", help="show drafts too: for a look, never for publishing")
+
+    packing = verb(
+        "pack",
+        _pack,
+        "Build, then pack the site into a zip to hand on. --portable: as a folder, and that as a zip, which opens by "
+        "double-click from a disk, a stick or a file share.",
+        "",
+        "--portable",
+        "--portable --to stick",
+    )
+    packing.add_argument("--portable", action="store_true", help="the edition that needs no server; one engine")
+    packing.add_argument("--to", type=Path, default=ROOT / "packed", help="folder to put it in (packed)")
+    packing.add_argument("--unread-ok", action="store_true", help="as for build: for a look, never to hand on")
 
     checking = verb(
         "check", _check, "List every fault in content and calculators, with file, line and mend.", "", "--json"
@@ -136,12 +163,14 @@ def _parser() -> argparse.ArgumentParser:
 
 def _build(given: argparse.Namespace) -> int:
     from build_tools.building import BuildFailed, PlacingBrokeOff, build
+    from build_tools.placing import is_publishers
 
     def tell(line: str) -> None:
         print(line, flush=True)
 
     site = given.site.resolve()
-    if site in (ROOT, *ROOT.parents) or (site.is_dir() and any(site.iterdir()) and not (site / "index.html").exists()):
+    there = [path.name for path in site.iterdir() if not is_publishers(path.name)] if site.is_dir() else []
+    if site in (ROOT, *ROOT.parents) or (there and "index.html" not in there):
         # Placing removes what does not belong to the site.
         raise Advice(f"{site} holds other things. Name an empty folder or one that holds an earlier site.")
     try:
@@ -162,6 +191,24 @@ def _build(given: argparse.Namespace) -> int:
         f"{built.placed.written} files written, {built.placed.removed} removed, {built.seconds:.1f} s."
     )
     tell(f"Look at it: {COMMAND} serve")
+    return 0
+
+
+def _pack(given: argparse.Namespace) -> int:
+    from build_tools import packing
+    from build_tools.building import BuildFailed, rendered
+
+    try:
+        with rendered(ROOT, unread_ok=given.unread_ok) as made:
+            to = given.to.resolve()
+            packed = packing.pack_portable(made.site, to) if given.portable else (packing.pack_site(made.site, to),)
+    except BuildFailed as failure:
+        print(f"{failure}\nNothing was packed.", file=sys.stderr)
+        return 1
+    for path in packed:
+        print(f"{_shown(path).rstrip(os.sep)} ({packing.size_of(path) / 1e6:.1f} MB)")
+    if given.portable:
+        print("Open index.html in it with a double-click. Unpack the zip first: no page works inside it.")
     return 0
 
 
@@ -199,11 +246,11 @@ def _serve(given: argparse.Namespace) -> int:
 
 def _calculate(given: argparse.Namespace) -> int:
     from build_tools import handbook
-    from build_tools.sheets_for_door import sheet_for_door
-    from calculators import door, form
+    from build_tools.calculating import answered
+    from calculators import form
     from calculators.wording import MOST_OPTIONS
 
-    book = handbook.load(ROOT)
+    book = handbook.load_sheets(ROOT, given.name)
     if given.name is None:
         for sheet in book.sheets.values():
             fields = " ".join(f"{field['id']}=" for field in form.entries(sheet.data))
@@ -213,16 +260,7 @@ def _calculate(given: argparse.Namespace) -> int:
     if unclear:
         print(f"{unclear[0]!r} has no '=': write field=value, such as systolic_mmhg=120.", file=sys.stderr)
         return 2
-    if given.name in book.sheets:
-        door.load(json.dumps(sheet_for_door(book, given.name)))
-    request = {
-        "calculator": given.name,
-        "answers": dict(word.split("=", 1) for word in given.answers),
-        "units": {},
-        "complete": True,
-        "version": __version__,
-    }
-    reply = json.loads(door.answer(json.dumps(request)))
+    reply = answered(book, given.name, dict(word.split("=", 1) for word in given.answers))
     for told in (*reply["problems"], *reply["cautions"]):
         print(f"{told['field']}: {told['message']}" if told["field"] else told["message"], file=sys.stderr)
     if reply["state"] != "answer":
@@ -271,8 +309,26 @@ def _need_chromium() -> None:
         need("The tests of the built site need the browser Chromium", "chromium", "fonts-liberation")
 
 
+def _need_other_browsers() -> None:
+    # xvfb-run asks for xauth, which its package only recommends.
+    programs = {
+        "firefox-esr": "firefox-esr", "WebKitWebDriver": "webkit2gtk-driver", "xvfb-run": "xvfb", "xauth": "xauth",
+    }
+    if packages := [package for program, package in programs.items() if shutil.which(program) is None]:
+        need("The same journeys are tested in Firefox and WebKit, unless --quick is given", *packages)
+
+
+def _need_servers() -> None:
+    # Debian's packages are called as the programs are.
+    if missing := [name for name in ("nginx", "apache2", "openssl") if server_program(name) is None]:
+        need("The settings for web servers are tested in nginx and Apache, unless --quick is given", *missing)
+
+
 def _test(given: argparse.Namespace) -> int:
     _need_chromium()
+    if not given.quick:
+        _need_other_browsers()
+        _need_servers()
     chosen = ["-m", "not slow"] if given.quick else []
     # A process of its own, so that the tests are the first to import what they test.
     return subprocess.call([sys.executable, "-m", "pytest", "--durations=20", *chosen, *given.rest], cwd=ROOT)

@@ -6,6 +6,8 @@ import gzip
 import io
 from pathlib import Path
 
+import zstandard
+
 SUFFIX = ".gz"
 # Pictures are packed already; so are the engines, which the page unpacks itself whatever the server does.
 KINDS = frozenset({".html", ".css", ".js", ".json", ".svg", ".txt", ".xml", ".webmanifest"})
@@ -26,3 +28,8 @@ def packed(content: bytes) -> bytes:
     with gzip.GzipFile(filename="", mode="wb", compresslevel=9, fileobj=buffer, mtime=0) as file:
         file.write(content)
     return buffer.getvalue()
+
+
+def packed_smaller(content: bytes) -> bytes:
+    """Compress by a way that browsers need a library for: a fifth smaller, and the same bytes each time."""
+    return zstandard.ZstdCompressor(level=19).compress(content)

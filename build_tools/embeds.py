@@ -137,7 +137,7 @@ def _card(data: Data, prefix: str, output: Data, side: Data | None, *, first: bo
         f'aria-labelledby="{name}-label" hidden>',
         f'<h4 class="calculator-label" id="{name}-label">{escape(_label(output, side))}</h4>',
         '<p class="calculator-value"></p>',
-        _ruler(data, output, f"{name}-ruler", _label(output, side), None),
+        _rulers(data, output, f"{name}-ruler", _label(output, side)),
         '<figure class="calculator-drawing" hidden></figure>' if "drawing" in output else "",
         '<ul class="calculator-found"></ul>',
         '<p class="calculator-near" hidden></p>',
@@ -149,21 +149,47 @@ def _card(data: Data, prefix: str, output: Data, side: Data | None, *, first: bo
     ) if part)
 
 
-def _ruler(data: Data, output: Data, prefix: str, label: str, marker: float | None) -> str:
-    """The ruler of an output with the bands of the first scheme that reads it, or nothing without a scale."""
+def _rulers(data: Data, output: Data, prefix: str, label: str) -> str:
+    """The rulers of an output. Where limits hold for some people only there is one for each, and the page shows the
+    one whose limits were used."""
     if "ruler" not in output:
         return ""
+    schemes = _drawn_schemes(data, output)
+    if not schemes:
+        return f'<div class="calculator-ruler">{_ruler(output, None, prefix, label, None)}</div>'
+    return "".join(
+        f'<div class="calculator-ruler" data-scheme="{scheme["id"]}"{" hidden" if len(schemes) > 1 else ""}>'
+        f"{_ruler(output, scheme, prefix + '-' + scheme['id'], label, None)}{_ruler_of(data, output, scheme)}</div>"
+        for scheme in schemes
+    )
+
+
+def _drawn_schemes(data: Data, output: Data) -> list[Data]:
+    """The schemes on an output's rulers: the first that reads it, or the first for each sort of person."""
+    schemes = [one for one in _schemes_of(data, output) if "bands" in one and not bands.names_numbers(one)]
+    if not schemes or "applies" not in schemes[0]:
+        return schemes[:1]
+    firsts: dict[str, Data] = {}
+    for scheme in schemes:
+        firsts.setdefault(json.dumps(scheme.get("applies")), scheme)
+    return list(firsts.values())
+
+
+def _ruler(output: Data, scheme: Data | None, prefix: str, label: str, marker: float | None) -> str:
     low, high = output["ruler"]
-    drawn = [
-        Band(band["label"], band["low"], band["high"])
-        for scheme in _schemes_of(data, output)[:1] if "bands" in scheme and not bands.names_numbers(scheme)
-        for band in bands.edges(scheme)
-    ]
+    drawn = [Band(band["label"], band["low"], band["high"]) for band in (bands.edges(scheme) if scheme else [])]
     symbol = units.symbol(output["unit"])
     about = f"A scale from {plain(low)} to {plain(high)} {symbol}".rstrip()
-    if drawn:
-        about += ", with the bands: " + "; ".join(band.label for band in drawn)
+    if scheme:
+        about += f", with the bands of {scheme['name']}: " + "; ".join(band.label for band in drawn)
     return ruler(low, high, symbol, prefix=prefix, title=label, description=about + ".", bands=drawn, marker=marker)
+
+
+def _ruler_of(data: Data, output: Data, scheme: Data) -> str:
+    """Say whose limits are drawn, where there are others."""
+    if len(_schemes_of(data, output)) < 2:
+        return ""
+    return f'<p class="calculator-ruler-of">On the ruler: {escape(wording.scheme_name(scheme))}</p>'
 
 
 def _schemes_of(data: Data, output: Data) -> list[Data]:
@@ -217,17 +243,12 @@ def _example(handbook: Handbook, calculator_id: str, prefix: str) -> str:
     door.load(json.dumps(sheet_for_door(handbook, calculator_id)))
     answer = proving.answered(calculator_id, data, check)
     outputs = {output["id"]: output for output in data["outputs"]}
-    lines = []
+    lines: list[str] = []
     for result in answer["results"]:
         steps = "".join(f"<li>{escape(line)}</li>" for line in result["working"])
         found = "".join(f"<p>{escape(band['scheme'])}: {escape(band['label'])}.</p>" for band in result["bands"])
-        lines.append(f"<p><strong>{escape(result['sentence'])}</strong></p><ol>{steps}</ol>{found}")
-    first = next((result for result in answer["results"] if result["raw"] is not None), None)
-    drawn = ""
-    if first is not None:
-        side = next((side for side in data.get("sides", []) if side["id"] == first["side"]), None)
-        output = outputs[first["output"]]
-        drawn = _ruler(data, output, f"{prefix}-example-ruler", _label(output, side), first["raw"])
+        drawn = _example_ruler(data, outputs[result["output"]], result, f"{prefix}-example-{len(lines)}")
+        lines.append(f"<p><strong>{escape(result['sentence'])}</strong></p><ol>{steps}</ol>{found}{drawn}")
     given = "".join(f"<li>{escape(label)}: {escape(text)}</li>" for label, text in _entries(data, check))
     origin = f" {_cite(check)}" if check.get("source") else ""
     if check["checks"] != "published":
@@ -239,8 +260,20 @@ def _example(handbook: Handbook, calculator_id: str, prefix: str) -> str:
         for result in answer["results"] if result["drawing"]
     )
     return (
-        f"<ul>{given}</ul>{''.join(lines)}{drawn}<p>Figures of the example:{origin}</p>"
+        f"<ul>{given}</ul>{''.join(lines)}<p>Figures of the example:{origin}</p>"
     )
+
+
+def _example_ruler(data: Data, output: Data, result: Data, prefix: str) -> str:
+    """The ruler of one result of the example, with the limits that it was held against."""
+    used = {band["scheme_id"] for band in result["bands"]}
+    scheme = next((one for one in _drawn_schemes(data, output) if one["id"] in used), None)
+    # Without limits a ruler tells little: the example has one if its sheet knows no limits at all.
+    if "ruler" not in output or result["raw"] is None or (scheme is None and data.get("schemes")):
+        return ""
+    side = next((side for side in data.get("sides", []) if side["id"] == result["side"]), None)
+    drawn = _ruler(output, scheme, prefix, _label(output, side), result["raw"])
+    return drawn + (_ruler_of(data, output, scheme) if scheme else "")
 
 
 def _entries(data: Data, check: Data) -> list[tuple[str, str]]:

@@ -176,6 +176,11 @@ def _make_virtual_environment(root: Path) -> None:
     _note(root, "python", _this_python())
 
 
+def server_program(name: str) -> str | None:
+    """Where a server or another program of the system is; an ordinary user's own path often leaves that out."""
+    return shutil.which(name, path=os.pathsep.join((os.environ.get("PATH", os.defpath), "/usr/sbin")))
+
+
 def need(lacking: str, *packages: str) -> None:
     """Install packages of Debian where that is possible, else raise Advice that names them.
 

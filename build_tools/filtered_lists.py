@@ -12,7 +12,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from build_tools.levels import CORE, core_only, level_of, level_word
-from build_tools.markup import section_of
+from build_tools.markup import section_of, strip
 
 if TYPE_CHECKING:
     from build_tools.handbook import Handbook, Page, Sheet
@@ -43,7 +43,7 @@ def calculators_html(handbook: Handbook) -> str:
             f'<section data-list-group aria-labelledby="{page.slug}">'
             f'<h2 id="{page.slug}">{escape(page.title, quote=False)}</h2>\n<ul class="entries">{rows}</ul></section>'
         )
-    return _filtered("A calculator: “ankle”, “QT”, “NEWS”, “waist”", "", _ways("Groups", "", ways), parts)
+    return _filtered("A calculator: “ankle”, “QT”, “NEWS”, “waist”", "", strip("Groups", ways), parts)
 
 
 def _filtered(hint: str, tools: str, ways: str, parts: Sequence[str]) -> str:
@@ -58,15 +58,11 @@ def _filtered(hint: str, tools: str, ways: str, parts: Sequence[str]) -> str:
     )
 
 
-def _ways(name: str, style: str, ways: Sequence[str]) -> str:
-    return f'<nav class="on-this-page{style}" aria-label="{name}"><ul tabindex="0">{"".join(ways)}</ul></nav>'
-
-
 def _a_to_z(pages: list[Page], about: str, hint: str) -> str:
     groups = [
         (letter, list(group)) for letter, group in groupby(pages, key=lambda page: page.title[:1].upper())
     ]
-    ways = _ways("Letters", " letters", [f'<li><a href="#{letter}">{letter}</a></li>' for letter, _ in groups])
+    ways = strip("Letters", [f'<li><a href="#{letter}">{letter}</a></li>' for letter, _ in groups], "letters")
     parts = []
     for letter, group in groups:
         rows = "".join(_entry(page, about) for page in group)

@@ -1,9 +1,12 @@
-"""The security headers that every answer of a server carries: pages, scripts, worker scripts and data alike.
+"""What a server says with each file: its type, how long it may be kept, and the security headers.
+
+The security headers belong on every answer: pages, scripts, worker scripts and data alike.
 
 The site needs nothing from outside and has no script or style written into a page, so the policy allows
 neither. `wasm-unsafe-eval` lets a browser compile the Python engines and nothing else; a worker script
 obeys the policy sent with its own file, so the policy belongs on all files.
 """
+
 from __future__ import annotations
 
 _CONTENT_SECURITY_POLICY = {
@@ -27,3 +30,25 @@ SECURITY_HEADERS: dict[str, str] = {
     "Permissions-Policy": "camera=(), geolocation=(), microphone=(), payment=(), usb=()",
     "Referrer-Policy": "no-referrer",
 }
+
+# Only where the types are set too: a server that labels files wrongly must not be taken at its word.
+NO_GUESSING = {"X-Content-Type-Options": "nosniff"}
+
+# All kinds of files that the site has.
+TYPES = {
+    ".html": "text/html; charset=utf-8",
+    ".css": "text/css; charset=utf-8",
+    ".js": "text/javascript; charset=utf-8",
+    ".json": "application/json; charset=utf-8",
+    ".webmanifest": "application/manifest+json; charset=utf-8",
+    ".svg": "image/svg+xml; charset=utf-8",
+    ".txt": "text/plain; charset=utf-8",
+    ".xml": "application/xml; charset=utf-8",
+    ".png": "image/png",
+    ".woff2": "font/woff2",
+    ".bin": "application/octet-stream",
+}
+
+# For a name that carries the hash of its content, and for all others.
+KEEP = "max-age=31536000, immutable"
+ASK_AGAIN = "no-cache"

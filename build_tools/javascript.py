@@ -9,7 +9,7 @@ import json
 import re
 from pathlib import Path
 
-_IMPORT = re.compile(r'^import \{[^}]*\} from "([^"]+)";\n', re.MULTILINE)
+_IMPORT = re.compile(r'^import (?:\{[^}]*\} from )?"([^"]+)";\n', re.MULTILINE)
 _EXPORT = re.compile(r"^export (?=(?:async )?function|class|const|let)", re.MULTILINE)
 _COMMENT = re.compile(r"^[ \t]*/\*\*.*?\*/\n", re.MULTILINE | re.DOTALL)
 _ENGINE = "engine:"
@@ -80,6 +80,12 @@ def pyodide(loader: str, core: str, lock: str) -> str:
         _scoped("createPyodideModule", core, "_createPyodideModule") + plain + _scoped("loadPyodide", loader)
         + f"const lockInfo = {info};\n"
     )
+
+
+def zstd(source: str) -> str:
+    """Return the library fzstd's module as plain script text that defines `Decompress`."""
+    source = _replace(source, "export { Decompress };", "", "fzstd")
+    return _scoped("Decompress", source.replace("\nexport ", "\n"), "Decompress")
 
 
 def _scoped(name: str, source: str, returned: str = "") -> str:

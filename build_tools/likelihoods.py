@@ -25,11 +25,15 @@ def fill(handbook: Handbook) -> None:
     """Give every input that asks for findings its choices."""
     found: list[dict[str, Any]] | None = None
     for sheet in handbook.sheets.values():
-        for entry in sheet.data.get("inputs", []):
-            if isinstance(entry, dict) and entry.get("choices_from") == FINDINGS:
-                if found is None:
-                    found = list(choices(handbook))
-                entry["choices"] = found
+        for entry in asked_for(sheet.data):
+            if found is None:
+                found = list(choices(handbook))
+            entry["choices"] = found
+
+
+def asked_for(data: dict[str, Any]) -> list[dict[str, Any]]:
+    """Return the inputs of a sheet whose choices stand on the findings' pages."""
+    return [one for one in data.get("inputs", []) if isinstance(one, dict) and one.get("choices_from") == FINDINGS]
 
 
 def calculators_of(handbook: Handbook, finding: str) -> list[str]:
@@ -37,8 +41,8 @@ def calculators_of(handbook: Handbook, finding: str) -> list[str]:
     return [
         name
         for name, sheet in handbook.sheets.items()
-        for entry in sheet.data.get("inputs", [])
-        if entry.get("choices_from") == FINDINGS and any(one["data"]["finding"] == finding for one in entry["choices"])
+        for entry in asked_for(sheet.data)
+        if any(one["data"]["finding"] == finding for one in entry["choices"])
     ]
 
 

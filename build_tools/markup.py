@@ -22,9 +22,11 @@ def section_of(calculator: str) -> str:
     return "calculator-" + calculator.replace("_", "-")
 
 
-def strip(name: str, ways: Sequence[str]) -> str:
-    """Return the strip that leads to the parts of a long page. name: what its parts are; ways: list items."""
-    return f'<nav class="on-this-page" aria-label="{name}"><ul tabindex="0">{"".join(ways)}</ul></nav>\n'
+def strip(name: str, ways: Sequence[str], look: str = "") -> str:
+    """Return the strip that leads to the parts of a long page. name: what its parts are; ways: list items;
+    look: one more class."""
+    classes = f"on-this-page {look}".strip()
+    return f'<nav class="{classes}" aria-label="{name}"><ul tabindex="0">{"".join(ways)}</ul></nav>\n'
 
 
 class Writer:

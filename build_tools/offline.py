@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from build_tools.compressing import SUFFIX
-from build_tools.placing import files_of
+from build_tools.placing import SERVER_FILES, files_of
 
 if TYPE_CHECKING:
     from build_tools.handbook import Handbook
@@ -63,7 +63,8 @@ def _list(site: Path) -> dict[str, object]:
     """Give {build, first, rest}: each file as [address, SHA-256 in base64, bytes]."""
     groups: dict[str, list[list[object]]] = {"first": [], "rest": []}
     for name in sorted(files_of(site)):
-        if name in (WORKER, OFF) or name.endswith(SUFFIX):
+        # Servers refuse to give out what they read themselves, and a refused file would spoil the whole version.
+        if name in (WORKER, OFF) or name.endswith(SUFFIX) or name.startswith(SERVER_FILES + "/"):
             continue
         content = (site / name).read_bytes()
         digest = base64.b64encode(hashlib.sha256(content).digest()).decode()

@@ -23,6 +23,9 @@ LAST = ("manifest.webmanifest", "service-worker-off.js", "service-worker.js")
 
 TEMPORARY = ".placing"
 
+# The folder of the site with settings for web servers. Nothing on a page uses it, and no device keeps it.
+SERVER_FILES = "server-files"
+
 
 @dataclass(frozen=True)
 class Placed:
@@ -38,13 +41,22 @@ def is_hashed(name: str) -> bool:
     return HASHED.search(name) is not None
 
 
+def is_publishers(name: str) -> bool:
+    """Whether a file in the folder of a site would be the publisher's own.
+
+    Names with a dot in front, such as .htaccess or .well-known/, and what IIS reads. The build makes none of them.
+    """
+    *_, last = parts = name.lower().split("/")
+    return any(part.startswith(".") for part in parts) or last == "web.config"
+
+
 def plain(name: str) -> str:
     """The name of the file that a compressed file stands beside; any other name as it is."""
     return name.removesuffix(SUFFIX)
 
 
 def place(built: Path, site: Path) -> Placed:
-    """Make `site` hold exactly the files of `built`.
+    """Make `site` hold exactly the files of `built`, and what the publisher has put there for the server.
 
     Files that are the same already are not touched, so their dates stay.
     Raises FileNotFoundError when `built` is no site, so that an empty build can't empty the standing one.
@@ -61,7 +73,8 @@ def place(built: Path, site: Path) -> Placed:
             continue
         _write(built / name, site / name)
         written += 1
-    gone = sorted(old - new, key=lambda name: (not plain(name).endswith(".html"), name))
+    left_over = {name for name in old - new if not is_publishers(name)}
+    gone = sorted(left_over, key=lambda name: (not plain(name).endswith(".html"), name))
     for name in gone:
         # The half-written file of an earlier copy may have been finished and renamed by this one.
         (site / name).unlink(missing_ok=True)
@@ -110,5 +123,8 @@ def _write(built: Path, placed: Path) -> None:
 
 def _remove_empty_folders(site: Path) -> None:
     for folder, _, _ in os.walk(site, topdown=False):
-        if Path(folder) != site and not any(Path(folder).iterdir()):
-            Path(folder).rmdir()
+        path = Path(folder)
+        # Another program may want a folder of the publisher's that is empty now.
+        kept = path == site or is_publishers(path.relative_to(site).as_posix())
+        if not kept and not any(path.iterdir()):
+            path.rmdir()

@@ -11,7 +11,19 @@ from mkdocs.plugins import BasePlugin
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page
 
-from build_tools import __date__, __version__, assets, compressing, handbook, offline, pages, proving, runtime, search
+from build_tools import (
+    __date__,
+    __version__,
+    assets,
+    compressing,
+    handbook,
+    offline,
+    pages,
+    proving,
+    runtime,
+    search,
+    server_files,
+)
 from build_tools.problems import report
 
 # The theme's files that its templates would load by name; `assets` writes those that are needed. Its site map
@@ -68,6 +80,7 @@ class PulseRuler(BasePlugin):
         # It holds the hash of every file, so nothing may change after it.
         offline.write(config.site_dir)
         compressing.compress(config.site_dir)
+        server_files.write(config.site_dir)
 
     @property
     def _handbook(self) -> handbook.Handbook:

@@ -67,7 +67,8 @@ def proof_html(handbook: Handbook) -> str:
     return (
         '<section class="proof calculator" data-proof aria-labelledby="proof-title">'
         '<h3 id="proof-title">The proof</h3>'
-        f"<p>Works out all {checks} checks of {len(calculators)} calculators, in both engines.</p>"
+        f"<p>Works out all {checks} checks of {len(calculators)} calculators, "
+        "<span data-proof-in>in both engines</span>.</p>"
         '<p class="needs-script"><button type="button" data-proof-start>Prove it on this device</button></p>'
         '<noscript><p>This needs the page’s scripts, which your browser does not run.</p></noscript>'
         f'<p><progress data-proof-progress max="{2 * checks}" value="0" aria-label="Checks done" hidden></progress></p>'

@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from build_tools import __version__, javascript, library, portable_code, proof
-from build_tools.compressing import packed
+from build_tools.compressing import packed, packed_smaller
 from build_tools.sheets_for_door import sheet_for_door
 
 if TYPE_CHECKING:
@@ -27,6 +27,7 @@ TOOLS = Path(__file__).parent
 ENGINES = TOOLS / "engines" / "node_modules"
 MICROPYTHON = ENGINES / "@micropython" / "micropython-webassembly-pyscript"
 PYODIDE = ENGINES / "pyodide"
+ZSTD = ENGINES / "fzstd"
 SCRIPTS = TOOLS / "web" / "scripts"
 STYLES = [TOOLS / "web" / "styles" / f"{name}.css" for name in ("calculator", "calculator_parts")]
 NOTICES = TOOLS / "web" / "notices"
@@ -64,7 +65,7 @@ def bundle(handbook: Handbook, site_dir: Path | str) -> None:
     """
     site = Path(site_dir)
     writer = _Writer(site / FOLDER, handbook.root / PACKED)
-    for installed in (MICROPYTHON, PYODIDE):
+    for installed in (MICROPYTHON, PYODIDE, ZSTD):
         if not installed.is_dir():
             raise FileNotFoundError(
                 f"The engine {installed.name} is not installed. Run: python3 -m build_tools build"
@@ -78,9 +79,9 @@ def bundle(handbook: Handbook, site_dir: Path | str) -> None:
         "name": "Python",
         "script": writer.text("pyodide", ".js", _pyodide_worker()),
         "engine": {
-            "wasm": writer.packed("pyodide", "wasm", (PYODIDE / "pyodide.asm.wasm").read_bytes()),
+            "wasm": writer.packed("pyodide", "wasm", (PYODIDE / "pyodide.asm.wasm").read_bytes(), pack=packed_smaller),
             "library": writer.packed(
-                "python-library", "zip", library.sources(PYODIDE), lambda: library.compiled(PYODIDE)
+                "python-library", "zip", library.sources(PYODIDE), lambda: library.compiled(PYODIDE), packed_smaller
             ),
         },
     }
@@ -153,9 +154,12 @@ def _starting(files: dict[str, Any], to_folder: str, script: str) -> str:
 
 
 def _data(name: str, content: dict[str, Any]) -> str:
-    # "<" is the one character that could end a data block early.
-    data = json.dumps(content, separators=(",", ":"), ensure_ascii=False).replace("<", "\\u003c")
-    return f'<script type="application/json" id="{name}">{data}</script>'
+    return f'<script type="application/json" id="{name}">{in_data_block(content)}</script>'
+
+
+def in_data_block(content: dict[str, Any]) -> str:
+    """Return JSON for a data block of a page, which "<" alone could end early."""
+    return json.dumps(content, separators=(",", ":"), ensure_ascii=False).replace("<", "\\u003c")
 
 
 def _checks(handbook: Handbook) -> bytes:
@@ -203,11 +207,12 @@ def _pyodide_worker() -> str:
         (PYODIDE / "pyodide.asm.mjs").read_text(encoding="utf-8"),
         (PYODIDE / "pyodide-lock.json").read_text(encoding="utf-8"),
     )
-    return javascript.join(SCRIPTS / "worker_pyodide.js", {"pyodide": engine})
+    zstd = javascript.zstd((ZSTD / "esm" / "index.mjs").read_text(encoding="utf-8"))
+    return javascript.join(SCRIPTS / "worker_pyodide.js", {"pyodide": engine, "zstd": zstd})
 
 
 class _Writer:
-    """Writes files under hashed names; gzips large ones once and keeps the result."""
+    """Writes files under hashed names; packs large ones once and keeps the result."""
 
     def __init__(self, folder: Path, kept: Path) -> None:
         self.folder = folder
@@ -221,18 +226,21 @@ class _Writer:
         (self.folder / name).write_bytes(data)
         return name
 
-    def packed(self, stem: str, kind: str, source: bytes, make: Callable[[], bytes] | None = None) -> File:
-        """Write content gzipped as .bin, a suffix that servers neither label nor unpack on the way.
+    def packed(
+        self, stem: str, kind: str, source: bytes, make: Callable[[], bytes] | None = None,
+        pack: Callable[[bytes], bytes] = packed,
+    ) -> File:
+        """Write packed content as .bin, a suffix that servers neither label nor unpack on the way.
 
         The content is `source` itself, or what `make` makes of it.
         """
-        kept = self.kept / f"{stem}.{_hash(source)}.gz"
+        kept = self.kept / f"{stem}.{_hash(source)}.{pack.__name__}"
         if not kept.is_file():
             for stale in self.kept.glob(f"{stem}.*"):
                 stale.unlink()
             # By another name first: what a broken-off build leaves must not pass for whole.
             half = kept.with_suffix(".half")
-            half.write_bytes(packed(make() if make else source))
+            half.write_bytes(pack(make() if make else source))
             half.replace(kept)
         data = kept.read_bytes()
         name = f"{stem}.{_hash(data)}.bin"

@@ -17,6 +17,7 @@ import re
 import unicodedata
 from collections import defaultdict
 from dataclasses import dataclass, field
+from functools import cache
 from html.parser import HTMLParser
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -111,18 +112,22 @@ def entries(handbook: Handbook, site: Path) -> list[Entry]:
 def read_sections(page: str) -> list[Section]:
     """Split the article of a built page at its second-level headings; forms, references and marks are left out."""
     reader = _Reader()
-    reader.feed(page)
+    # What stands before and after is as long as the text, and would be read for nothing.
+    reader.feed(page[page.find("<article") : page.rfind("</article>")])
     reader.close()
     return reader.sections
 
 
 def folded_words(text: str) -> list[str]:
     """Fold text to the plain words that are compared: no accents, indices as digits, one spelling, no plurals."""
-    plain = unicodedata.normalize("NFKD", _APOSTROPHE.sub("", text))
-    plain = "".join(sign for sign in plain if not unicodedata.combining(sign)).lower()
+    plain = _APOSTROPHE.sub("", text)
+    if not plain.isascii():
+        plain = "".join(sign for sign in unicodedata.normalize("NFKD", plain) if not unicodedata.combining(sign))
+    plain = plain.lower()
     return [_folded(word) for word in _WORD.findall(plain)]
 
 
+@cache
 def _folded(word: str) -> str:
     word = word.replace("ae", "e").replace("oe", "e")
     if len(word) > 4 and word.endswith("our"):

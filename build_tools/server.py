@@ -18,22 +18,8 @@ from typing import Any
 from urllib.parse import unquote, urlsplit
 
 from build_tools.compressing import KINDS, SUFFIX
-from build_tools.headers import SECURITY_HEADERS
+from build_tools.headers import ASK_AGAIN, KEEP, SECURITY_HEADERS, TYPES
 from build_tools.placing import is_hashed
-
-TYPES = {
-    ".html": "text/html; charset=utf-8",
-    ".css": "text/css; charset=utf-8",
-    ".js": "text/javascript; charset=utf-8",
-    ".json": "application/json; charset=utf-8",
-    ".webmanifest": "application/manifest+json; charset=utf-8",
-    ".svg": "image/svg+xml; charset=utf-8",
-    ".txt": "text/plain; charset=utf-8",
-    ".xml": "application/xml; charset=utf-8",
-    ".png": "image/png",
-    ".woff2": "font/woff2",
-    ".bin": "application/octet-stream",
-}
 
 # What is sent for a missing page where the site has no page of its own for that, such as before the first build.
 MISSING = b"<!doctype html><html lang=en><title>Not found</title><body><p>There is no such page.</p></body></html>"
@@ -137,8 +123,7 @@ class SiteHandler(BaseHTTPRequestHandler):
         else:
             body = self._body_of(file)
         tag = f'"{hashlib.sha256(body).hexdigest()[:32]}"'
-        keep = "max-age=31536000, immutable" if is_hashed(file.name) else "no-cache"
-        headers |= {"ETag": tag, "Cache-Control": keep}
+        headers |= {"ETag": tag, "Cache-Control": KEEP if is_hashed(file.name) else ASK_AGAIN}
         if self.headers.get("If-None-Match") == tag:
             self._send(HTTPStatus.NOT_MODIFIED, b"", self._type_of(file), headers)
         else:

@@ -13,7 +13,7 @@ from build_tools.boxes import duration
 from build_tools.citations import COMMON_PRACTICE, FROM_MEMORY, LOCAL_SIGN_OFF, MARK, Mark, read_mark, without_marks
 from build_tools.citing_pages import LABELS
 from build_tools.levels import core_only, level_of, level_word
-from build_tools.markup import Writer
+from build_tools.markup import Writer, strip
 
 if TYPE_CHECKING:
     from build_tools.handbook import Handbook, Page
@@ -74,14 +74,13 @@ def steps_html(handbook: Handbook) -> str:
     return (
         f'<div data-list data-search-exclude>\n<form class="filter needs-script" data-list-form>{core_only(steps)}'
         f'<p class="search-count" role="status" data-list-count></p></form>\n'
-        f"{_ways(regions(handbook))}\n" + "\n".join(parts)
+        f"{_ways(regions(handbook))}" + "\n".join(parts)
         + "\n</div>"
     )
 
 
 def _ways(found: list[Region]) -> str:
-    ways = "".join(f'<li><a href="#{region.id}">{region.words}</a></li>' for region in found)
-    return f'<nav class="on-this-page" aria-label="Regions"><ul tabindex="0">{ways}</ul></nav>'
+    return strip("Regions", [f'<li><a href="#{region.id}">{region.words}</a></li>' for region in found])
 
 
 def _step_row(step: Page, turn: int) -> str:
@@ -118,7 +117,7 @@ def running_order_html(handbook: Handbook) -> str:
         if state in states
     )
     return (
-        f'<div class="running-order" data-search-exclude>\n{_routes_form(handbook)}\n{_ways(found)}\n'
+        f'<div class="running-order" data-search-exclude>\n{_routes_form(handbook)}\n{_ways(found)}'
         f'<div class="order-columns">\n'
         f'{parts}\n<div class="order-apart">\n{after}\n</div></div>\n<dl class="mark-meanings">{legend}</dl>\n</div>'
     )

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from build_tools.citations import mark_of
 from build_tools.figures.ruler import Band, ruler
-from build_tools.markup import VALUES_PAGE, Writer, section_of
+from build_tools.markup import VALUES_PAGE, Writer, section_of, strip
 from build_tools.tables import data_table
 from build_tools.values import SEEN, in_table, limits
 
@@ -45,8 +45,7 @@ def values_html(handbook: Handbook) -> str:
                 f'<section class="values-group" data-values-group aria-labelledby="of-{step}">'
                 f'<h2 id="of-{step}">{escape(titles[step])}</h2>\n<ul class="values">\n{inside}\n</ul></section>'
             )
-    nav = f'<nav class="on-this-page" aria-label="Steps"><ul tabindex="0">{"".join(ways)}</ul></nav>'
-    return f'<div data-values data-search-exclude>\n{_form()}\n{nav}\n{"".join(groups)}\n</div>'
+    return f'<div data-values data-search-exclude>\n{_form()}\n{strip("Steps", ways)}{"".join(groups)}\n</div>'
 
 
 def _form() -> str:

@@ -18,7 +18,7 @@ def own_files() -> list[Path]:
     for folder, folders, files in os.walk(ROOT):
         here = Path(folder)
         # The finished site lies at the top; tests/site holds tests.
-        aside = ASIDE | {"node_modules", "__pycache__"} | ({"site"} if here == ROOT else set())
+        aside = ASIDE | {"node_modules", "__pycache__"} | ({"site", "packed"} if here == ROOT else set())
         folders[:] = [name for name in folders if name not in aside]
         found += [here / name for name in files]
     return sorted(found)

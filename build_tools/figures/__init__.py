@@ -8,9 +8,12 @@ from collections.abc import Callable
 from functools import partial
 
 from build_tools.figures import (
+    ankle_index,
     arteries,
+    atrium,
     axis,
     chest,
+    cuffs,
     cycle,
     fingers,
     jugular,
@@ -19,16 +22,19 @@ from build_tools.figures import (
     limbs,
     murmurs,
     neck,
+    neck_front,
     retina,
     splitting,
 )
 
 FIGURES: dict[str, Callable[[str], str]] = {
+    "ankle-brachial-ratio": ankle_index.ankle_brachial_ratio,
     "ankle-pressures": limbs.ankle_pressures,
     "apex-landmarks": chest.apex_landmarks,
     "cardiac-cycle": cycle.cardiac_cycle,
     "clubbing": fingers.clubbing,
     "cuff-at-heart-level": limbs.cuff_at_heart_level,
+    "cuff-sizes": cuffs.cuff_sizes,
     "early-diastolic-sounds": splitting.early_diastolic_sounds,
     "frontal-axis": axis.frontal_axis,
     "fundus-grades": retina.fundus_grades,
@@ -47,6 +53,7 @@ FIGURES: dict[str, Callable[[str], str]] = {
     "murmur-shapes": murmurs.murmur_shapes,
     **{f"murmur-{name}": partial(murmurs.one_murmur, names=shown, title=title) for name, (shown, title)
        in murmurs.SORTS.items()},
+    "neck-landmarks": neck_front.neck_landmarks,
     "pitting": legs.pitting,
     "probability-before-and-after": likelihood.before_and_after,
     "pulse-alternating": partial(arteries.one_pulse, name="alternating"),
@@ -57,6 +64,7 @@ FIGURES: dict[str, Callable[[str], str]] = {
     "pulse-sites": limbs.pulse_sites,
     "pulse-slow-rising": partial(arteries.one_pulse, name="slow-rising"),
     "pulse-small": partial(arteries.one_pulse, name="small"),
+    "right-atrium-levels": atrium.levels,
     "scars-and-devices": chest.scars_and_devices,
     "splitting": splitting.splitting,
     "systole-and-rate": cycle.systole_and_rate,

@@ -127,7 +127,7 @@ HIGH, LOW = 116.0, 80.0
 
 def paradoxical_pulse(prefix: str) -> str:
     """Draw a pulse that fades on each breath in, with the two cuff pressures that measure it."""
-    strip = Strip(0, 2.5 * BREATH * BEAT.length, AXIS, 282)
+    strip = Strip(0, 2.5 * BREATH * BEAT.length, AXIS, 278)
     height = _height(212, LOW, 2)
     # The smaller filling of a breath in shows in the beats of that breath.
     peaks = [HIGH - PARADOX * (1 - cos(2 * pi * index / BREATH)) / 2 for index in range(-1, 12)]
@@ -148,12 +148,12 @@ def paradoxical_pulse(prefix: str) -> str:
         label((0, 98), "Arterial pressure", bold=True),
         curve(points, strip, height, "trace-pulse drawn-accent", 2),
         *(small((AXIS - 4, height(value) + 4), f"{value}", "end") for value in (80, 100, 120)),
-        stroke((AXIS, height(first)), (294, height(first)), dashed=True, class_="drawn-first-sounds"),
-        stroke((AXIS, height(all_beats)), (294, height(all_beats)), dashed=True, class_="drawn-every-beat"),
+        stroke((AXIS, height(first)), (290, height(first)), dashed=True, class_="drawn-first-sounds"),
+        stroke((AXIS, height(all_beats)), (290, height(all_beats)), dashed=True, class_="drawn-every-beat"),
         small((AXIS, height(first) - 7), "cuff at the upper line: sounds on breathing out only"),
         small((AXIS, height(LOW) + 18), "cuff at the lower line: every beat is heard"),
-        stroke((291, height(first)), (291, height(all_beats)), width=2.4, class_="drawn-paradox"),
-        label((297, (height(first) + height(all_beats)) / 2 - 2), f"{first - all_beats:g}|mmHg", bold=True),
+        stroke((287, height(first)), (287, height(all_beats)), width=2.4, class_="drawn-paradox"),
+        label((293, (height(first) + height(all_beats)) / 2 - 2), f"{first - all_beats:g}|mmHg", bold=True),
         prefix=prefix,
         title="Paradoxical pulse and how the cuff measures it",
         description=(

@@ -47,7 +47,7 @@ def frontal_axis(prefix: str) -> str:
         stroke(CENTRE, tip, width=3.4, class_="drawn-accent drawn-axis"),
         _head(axis, tip),
         label(_at(axis, RADIUS + 12), f"+{axis:.0f}°", bold=True, class_="drawn-accent"),
-        small((_at(THIN_TO, RADIUS)[0] + 2, _at(THIN_TO, RADIUS)[1] + 14), _shown(THIN_TO), "end"),
+        small((_at(THIN_TO, RADIUS)[0] - 4, _at(THIN_TO, RADIUS)[1] + 20), _shown(THIN_TO), "end"),
         label(_at(-13, 74), "normal", "middle", bold=True),
         label(_at(-44, 80), "left", "middle", bold=True),
         label(_at(163, 72), "right", "middle", bold=True),

@@ -209,7 +209,7 @@ def scars_and_devices(prefix: str) -> str:
     numbers = [(at(-4.2, 9.6), "1"), (at(7.8, 17.0), "2"), (at(-8.4, 15.0), "3"), (at(9.0, 3.2), "4"),
                (at(15.9, 16.9), "5"), (at(-8.9, 3.2), "6")]
     return picture(
-        340, 350, _chest(ribs=False),
+        340, 348, _chest(ribs=False),
         *(element("path", d=smooth(scar), fill="none", stroke="currentColor", stroke_width=2.6, class_="drawn-scar "
                   "drawn-accent", stroke_linecap="round") + _stitches(scar) for scar in scars),
         _device(box, 4.6, 3.6), _device(side, 3.4, 4.6), _device((at(-11.2, 1.4)[0], box[1]), 4.6, 3.6, dashed=True),
@@ -221,10 +221,11 @@ def scars_and_devices(prefix: str) -> str:
                 stroke_width=1.4, stroke_dasharray="2 3", class_="drawn-lead"),
         *(element("circle", cx=x, cy=y, r=9, class_="drawn-number", fill="none", stroke="currentColor", stroke_width=1)
           + label((x, y + 4.5), words, "middle", bold=True) for (x, y), words in numbers),
-        label((4, 242), "1 midline: bypass, valve, root, transplant|2 under the left breast or round the side: duct,|"
-              "   coarctation, mitral valvotomy|3 right side: mitral, tricuspid or septal surgery|"
-              "4 pacemaker or defibrillator; 6 the right side too|5 defibrillator under the skin, its lead beside|"
-              "   the breastbone"),
+        label((4, 242), "1|2||3|4|5||6", bold=True),
+        label((20, 242), "midline: bypass, valve, root, transplant|under the left breast or round the side: duct,|"
+              "coarctation, mitral valvotomy|right side: mitral, tricuspid or septal surgery|"
+              "pacemaker or defibrillator|defibrillator under the skin, its lead beside the|breastbone|"
+              "pacemaker or defibrillator on the right side"),
         prefix=prefix,
         title="Scars and devices of the chest",
         description=(

@@ -129,14 +129,16 @@ def systole_and_rate(prefix: str) -> str:
                     class_="drawn-bar drawn-systole-bar", fill="none", stroke="currentColor", stroke_width=1.2),
             element("rect", x=strip.x(one.systole), y=top + 6, width=(one.length - one.systole) * strip.unit, height=20,
                     class_="drawn-diastole-bar", fill="none", stroke="currentColor", stroke_width=1.2),
-            label((strip.x(one.systole / 2), top + 20), f"{100 * one.systole_share:.0f}%", "middle"),
-            label((strip.x((one.systole + one.length) / 2), top + 20), f"{100 - 100 * one.systole_share:.0f}%",
-                  "middle"),
+            # The first bars are long enough to say what they are.
+            label((strip.x(one.systole / 2), top + 20),
+                  f"{'' if index else 'systole '}{100 * one.systole_share:.0f}%", "middle"),
+            label((strip.x((one.systole + one.length) / 2), top + 20),
+                  f"{'' if index else 'diastole '}{100 - 100 * one.systole_share:.0f}%", "middle"),
         ]
     foot = 20 + len(RATES) * 46.0
     marks = [
         stroke((strip.x(time), foot - 8), (strip.x(time), foot - 2), width=1)
-        + small((strip.x(time) + 6, foot + 10), f"{time / 1000:g} s", "end" if time else "start")
+        + small((strip.x(time) if time else 2, foot + 10), f"{time / 1000:g} s", "middle" if time else "start")
         for time in (0, 200, 400, 600, 800, 1000, 1200)
     ]
     told = ", ".join(f"{100 * beat(rate).systole_share:.0f} per cent at {rate:g}" for rate in RATES)

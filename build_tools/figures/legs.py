@@ -82,7 +82,7 @@ def leg_elevation(prefix: str) -> str:
     soles = []
     for row, tone in enumerate(("light", "dark")):
         for column, (state, _) in enumerate(SOLES):
-            soles.append(_sole((62 + column * 108, 262 + row * 96), f"sole-{tone}-{state}"))
+            soles.append(_sole((62 + column * 108, 268 + row * 94), f"sole-{tone}-{state}"))
     return picture(
         340, 466,
         stroke((4, 170), (198, 170), width=4),

@@ -36,10 +36,10 @@ def before_and_after(prefix: str) -> str:
     return picture(
         340, 346, *grid,
         *(_curve(one) for one in RATIOS),
-        *(label(_name(one), f"{one:g}", "middle", bold=True, class_="drawn-halo") for one in RATIOS),
         small((308, BOTTOM - SIDE - 4), "LR"),
         stroke(_at(before, 0), _at(before, now), width=2, dashed=True, class_="drawn-before"),
         stroke(_at(before, now), _at(0, now), width=2, dashed=True, class_="drawn-after"),
+        *(_named(one) for one in RATIOS),
         element("circle", cx=_at(before, now)[0], cy=_at(before, now)[1], r=5, class_="drawn-accent drawn-spot",
                 fill="currentColor", stroke="#fff", stroke_width=1.4),
         label((LEFT, 16), "chance after the sign, %", bold=True),
@@ -69,11 +69,15 @@ def _curve(ratio: float) -> str:
                    fill="none", stroke="currentColor", stroke_width=1.4 if ratio == 1 else 2)
 
 
-def _name(ratio: float) -> Point:
-    """Give a place for the name of a curve: where the other diagonal meets it, so that names stand apart."""
+def _named(ratio: float) -> str:
+    """Write the name of a curve on a plate, so that no line runs through it. The names stand in a row across the
+    curves, a little off the other diagonal: there the example's lines leave them room."""
     low, high = 0.0, 1.0
     for _ in range(40):
         middle = (low + high) / 2
-        low, high = (middle, high) if after(max(middle, 1e-9), ratio) < 1 - middle else (low, middle)
-    x, y = _at(low, 1 - low)
-    return x, y + 4
+        low, high = (middle, high) if after(max(middle, 1e-9), ratio) < 0.9 - middle else (low, middle)
+    x, y = _at(low, 0.9 - low)
+    words = f"{ratio:g}"
+    wide = 8 * len(words) + 4
+    plate = element("rect", x=x - wide / 2, y=y - 8, width=wide, height=16, rx=2, class_="drawn-plate", fill="none")
+    return plate + label((x, y + 4), words, "middle", bold=True)

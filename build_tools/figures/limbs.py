@@ -48,7 +48,7 @@ def ankle_pressures(prefix: str) -> str:
         leader((224, 182), (195, 201)),
         label((8, 274), "posterior tibial, behind the bone", bold=True),
         leader((46, 262), (85, 211)),
-        label((246, 196), "on the back|of the foot"),
+        label((228, 194), "on the back|of the foot"),
         prefix=prefix,
         title="Where ankle pressures are taken",
         description=(
@@ -137,11 +137,15 @@ HALF: list[Point] = [
 MIDLINE = 170.0
 
 
-def pulse_sites(prefix: str) -> str:
-    """Draw a patient from the front with the places where pulses are felt."""
+def front_of_body() -> str:
+    """Draw the outline of a patient from the front."""
     right = [(MIDLINE + x, y) for x, y in HALF]
     left = [(MIDLINE - x, y) for x, y in reversed(HALF[1:-1])]
-    figure = body(smooth(right + left, close=True))
+    return body(smooth(right + left, close=True))
+
+
+def pulse_sites(prefix: str) -> str:
+    """Draw a patient from the front with the places where pulses are felt."""
     marks = []
     for place, words, at, anchor in SITES:
         middle = at[1] - 4 + 7 * words.count("|")
@@ -149,7 +153,7 @@ def pulse_sites(prefix: str) -> str:
         start = (at[0] + wide + 3, middle) if at[0] < place[0] else (at[0] - 4, middle)
         marks += [leader(start, place), spot(place), label(at, words, anchor)]
     return picture(
-        340, 446, figure, *marks,
+        340, 446, front_of_body(), *marks,
         prefix=prefix,
         title="Where pulses are felt",
         description=(

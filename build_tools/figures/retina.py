@@ -138,9 +138,12 @@ def _key(at: Point) -> str:
         (_vessel([(x, y), (x + 22, y)], VEIN, "fundus-vein"), "vein"),
         (_vessel([(x, y + 20), (x + 22, y + 20)], VEIN * 0.75, "fundus-artery"), "artery"),
         (_flame((x + 11, y + 40), 0), "flame haemorrhage"),
-        (element("rect", x=x, y=y + 51, width=22, height=17, class_="fundus-ground", fill="none")
-         + _wool((x + 11, y + 60)), "cotton-wool spot"),
+        (_wool((x + 11, y + 60)), "cotton-wool spot"),
         ("".join(element("circle", cx=x + 5 + 6 * index, cy=y + 80, r=2, class_="fundus-exudate", fill="none",
                          stroke="currentColor", stroke_width=0.5) for index in range(3)), "hard exudate"),
     )
-    return "".join(mark + label((x + 30, y + 4 + 20 * index), words) for index, (mark, words) in enumerate(rows))
+    # Colours of the retina tell apart on its own ground only, whatever the page's.
+    ground = element("rect", x=x - 5, y=y - 12, width=32, height=104, rx=3, class_="fundus-ground", fill="none",
+                     stroke="currentColor", stroke_width=1)
+    return ground + "".join(
+        mark + label((x + 34, y + 4 + 20 * index), words) for index, (mark, words) in enumerate(rows))

@@ -52,7 +52,7 @@ def ruler(
         raise ValueError(f"The ruler ends are {low} and {high}: the first must be the lower one. Swap them.")
     scale = _Scale(low, high)
     majors = ticks if ticks is not None else nice_ticks(low, high)
-    drawn, key = _bands(bands or [], scale)
+    drawn, names, key = _bands(bands or [], scale)
     foot = WOOD_BOTTOM + (20 if unit else 6)
     rows, height = _key(key, foot + 14) if key else ("", foot)
     return picture(
@@ -61,11 +61,13 @@ def ruler(
         element("rect", x=0.5, y=WOOD_TOP, width=WIDTH - 1, height=WOOD_BOTTOM - WOOD_TOP, rx=2,
                 class_="ruler-wood", fill="none", stroke="currentColor"),
         drawn,
+        # Under the names and numbers, so that it strikes none of them out.
+        _marker(marker, scale),
+        names,
         _ticks(majors, scale),
         text(RIGHT, WOOD_BOTTOM + 14, unit, class_="ruler-unit", text_anchor="end", font_size=12,
              fill="currentColor") if unit else "",
         rows,
-        _marker(marker, scale),
         prefix=prefix,
         title=title,
         description=description,
@@ -127,9 +129,11 @@ def _shown(value: float) -> str:
     return f"{value:.10f}".rstrip("0").rstrip(".").replace("-", "\N{MINUS SIGN}")
 
 
-def _bands(bands: list[Band], scale: _Scale) -> tuple[str, list[tuple[str, str]]]:
-    """Draw the bands; give the drawing and the (letter, label) rows that did not fit inside."""
+def _bands(bands: list[Band], scale: _Scale) -> tuple[str, str, list[tuple[str, str]]]:
+    """Draw the bands; give the drawing, the names to write on it, and the (letter, label) rows of the key when the
+    labels do not fit inside."""
     drawn: list[str] = []
+    names: list[str] = []
     key: list[tuple[str, str]] = []
     fits = all(len(band.label) * CHARACTER + 8 <= _right(band, scale) - _left(band, scale) for band in bands)
     for index, band in enumerate(bands):
@@ -144,8 +148,8 @@ def _bands(bands: list[Band], scale: _Scale) -> tuple[str, list[tuple[str, str]]
             words = chr(ord("A") + index)
             key.append((words, band.label))
         if words:
-            drawn.append(_plate((x0 + x1) / 2, words))
-    return "".join(drawn), key
+            names.append(_plate((x0 + x1) / 2, words))
+    return "".join(drawn), "".join(names), key
 
 
 def _left(band: Band, scale: _Scale) -> float:
@@ -205,7 +209,7 @@ def _key(rows: list[tuple[str, str]], top: float) -> tuple[str, float]:
 def _marker(marker: float | None, scale: _Scale) -> str:
     drawn = element("path", d=path((-7, MARKER_TOP), (7, MARKER_TOP), (0, BAND_TOP - 2), close=True),
                     fill="currentColor") + element(
-        "path", d=lines([(0, BAND_TOP - 4, 0, WOOD_BOTTOM)]), stroke="currentColor", stroke_width=2
+        "path", d=lines([(0, BAND_TOP - 4, 0, WOOD_TOP + 13)]), stroke="currentColor", stroke_width=2
     )
     place = LEFT if marker is None else scale.x(marker)
     return element(

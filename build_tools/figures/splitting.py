@@ -37,7 +37,7 @@ SPLITS = (
     Split("Wide, fixed", "two, the same", (0, SEPTAL_DEFECT), (0, SEPTAL_DEFECT + SEPTAL_CHANGE)),
     Split("Reversed", "two, then one", (REVERSED, 0), (REVERSED + IN_AORTIC, IN_PULMONARY)),
 )
-STRIP = Strip(-20, 100, 64, 330)
+STRIP = Strip(-20, 100, 64, 326)
 
 
 def splitting(prefix: str) -> str:

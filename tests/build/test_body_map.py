@@ -37,6 +37,13 @@ def test_every_region_with_a_step_at_the_body_stands_on_the_page(book: handbook.
         assert page.count(f'id="region-{region}"') == 1
 
 
+def test_parts_that_a_thumb_would_miss_have_an_unseen_rim(book: handbook.Handbook) -> None:
+    drawing = body_map.map_html(book).partition("</svg>")[0]
+    for part in drawing.split("<a ")[1:]:
+        region = re.search(r"#region-(\w+)", part)
+        assert region and ("body-rim" in part) == (region[1] in body_map.SMALL)
+
+
 def test_the_home_page_stays_small(book: handbook.Handbook) -> None:
     """It leads to the regions instead of holding them, so it does not grow with the number of pages."""
     assert len(body_map.map_html(book)) < 8000

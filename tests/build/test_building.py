@@ -117,6 +117,7 @@ class TestAFaultLeavesTheStandingSiteAsItWas:
         altered("build_tools/building.py", "    from mkdocs.config import load_config\n", "    raise MemoryError\n")
         assert build(project, "--fresh").returncode == 1
 
+    @pytest.mark.slow
     def test_a_break_while_rendering_does_not_pass_for_finished_next_time(self, project: Path, altered: Alter) -> None:
         altered("build_tools/building.py", "        config.plugins.on_shutdown()\n", "        raise MemoryError\n")
         assert build(project, "--fresh").returncode == 1
@@ -131,6 +132,7 @@ def test_a_folder_that_holds_other_things_is_never_emptied(project: Path, folder
     assert (project / "content" / "index.md").exists()
 
 
+@pytest.mark.slow
 def test_a_copy_that_breaks_off_is_told_with_its_cause(project: Path) -> None:
     before = (project / "README.md").read_bytes()
     done = build(project, "--site", "README.md")

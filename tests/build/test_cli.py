@@ -7,10 +7,12 @@ import json
 import re
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 
-from build_tools import __version__, cli
+from build_tools import __version__, building, cli
+from build_tools.building import PlacingBrokeOff
 from build_tools.environment import ROOT, Advice
 
 PARSER = cli._parser()
@@ -19,7 +21,7 @@ MEAN = ["calculate", "mean_arterial_pressure"]
 
 
 def test_the_verbs_are_the_promised_ones() -> None:
-    assert list(VERBS) == ["build", "check", "serve", "calculate", "second-read", "benchmark", "test"]
+    assert list(VERBS) == ["build", "pack", "check", "serve", "calculate", "second-read", "benchmark", "test"]
 
 
 @pytest.mark.parametrize("verb", VERBS)
@@ -47,8 +49,42 @@ def test_help_needs_no_environment() -> None:
     assert "calculate" in done.stdout
 
 
+def test_a_reader_who_has_read_enough_is_no_fault() -> None:
+    """As in `calculate | head`."""
+    code = (
+        "import sys; from build_tools import cli; cli._run = lambda arguments: print('told') or 0; "
+        "sys.stdin.read(); sys.exit(cli.main([]))"
+    )
+    command = [sys.executable, "-c", code]
+    pipes = {"stdin": subprocess.PIPE, "stdout": subprocess.PIPE, "stderr": subprocess.PIPE}
+    with subprocess.Popen(command, cwd=ROOT, **pipes) as process:
+        assert process.stdin and process.stdout and process.stderr
+        process.stdout.close()
+        process.stdin.close()  # it may begin
+        told = process.stderr.read()
+    assert told == b""
+    assert process.returncode == cli.READER_HAS_LEFT
+
+
 def test_no_verb_gives_the_help() -> None:
     assert cli.main([]) == 2
+
+
+def test_a_publishers_own_server_files_do_not_make_a_folder_a_strange_one(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Settings for the server may be there before the first build; anything else is not to be lost."""
+
+    def placed(*_: object, **__: object) -> None:
+        raise PlacingBrokeOff("it came to that")
+
+    monkeypatch.setattr(building, "build", placed)
+    (tmp_path / ".htaccess").touch()
+    assert cli.main(["build", "--site", str(tmp_path)]) == 1
+    assert "it came to that" in capsys.readouterr().err
+    (tmp_path / "thesis.doc").touch()
+    assert cli.main(["build", "--site", str(tmp_path)]) == 1
+    assert "holds other things" in capsys.readouterr().err
 
 
 class TestCalculate:
@@ -110,6 +146,20 @@ def test_check_as_json_can_be_read_by_another_program(capsys: pytest.CaptureFixt
         assert list(problem) == ["file", "line", "message", "mend"]
 
 
+def test_other_browsers_are_asked_for_unless_the_run_is_a_quick_one(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def need(lacking: str, *packages: str) -> None:
+        raise Advice(f"{lacking}: {packages}")
+
+    monkeypatch.setattr(cli.shutil, "which", lambda name, **_: None if name == "WebKitWebDriver" else name)
+    monkeypatch.setattr(cli, "need", need)
+    monkeypatch.setattr(cli.subprocess, "call", lambda *_, **__: 0)
+    assert cli.main(["test"]) == 1
+    assert "('webkit2gtk-driver',)" in capsys.readouterr().err
+    assert cli.main(["test", "--quick"]) == 0
+
+
 class TestSecondRead:
     def test_lists_what_waits(self, capsys: pytest.CaptureFixture[str]) -> None:
         assert cli.main(["second-read", "list"]) == 0
@@ -135,3 +185,19 @@ def test_a_missing_browser_is_asked_for_before_the_tests_begin(
     monkeypatch.setattr(cli, "need", need)
     assert cli.main(["test"]) == 1
     assert "browser" in capsys.readouterr().err
+
+
+def test_missing_servers_are_asked_for_unless_the_run_is_a_quick_one(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def need(lacking: str, *packages: str) -> None:
+        raise Advice(f"{lacking}: {packages}")
+
+    monkeypatch.setattr(cli, "_need_chromium", lambda: None)
+    monkeypatch.setattr(cli, "_need_other_browsers", lambda: None)
+    monkeypatch.setattr(cli, "server_program", lambda name: None if name == "nginx" else f"/usr/sbin/{name}")
+    monkeypatch.setattr(cli, "need", need)
+    monkeypatch.setattr(cli.subprocess, "call", lambda *_, **__: 0)
+    assert cli.main(["test"]) == 1
+    assert "('nginx',)" in capsys.readouterr().err
+    assert cli.main(["test", "--quick"]) == 0

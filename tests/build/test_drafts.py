@@ -10,6 +10,7 @@ import pytest
 from build_tools import cli, embeds, filtered_lists, handbook, proof, proving, serving
 from build_tools.environment import ROOT
 from build_tools.handbook import Handbook, Sheet
+from tests.whole import BOOK
 
 DRAFTS = ["duke_endocarditis_criteria", "ghent_systemic_score"]
 PAGE = "calculators/drafts"
@@ -24,14 +25,14 @@ def test_a_build_and_its_counts_know_no_draft(
     preview: Handbook, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """Nothing of a draft is loaded for a build; in the preview none of its checks is counted."""
-    built = handbook.load(ROOT, unread_ok=True)
+    built = BOOK
     assert not {page.id for page in built.pages.values() if page.is_draft}
     assert not {name for name, sheet in built.sheets.items() if sheet.is_draft}
     assert sorted(preview.sheets.keys() - built.sheets.keys()) == DRAFTS
     assert preview.pages.keys() - built.pages.keys() == {PAGE}
     assert proving.prove({name: preview.sheets[name] for name in DRAFTS}).count == 0
     assert proof.proved(preview) == proof.proved(built)
-    monkeypatch.setattr(handbook, "load", lambda root: built)
+    monkeypatch.setattr(handbook, "load_sheets", lambda root, name: built)
     assert cli._calculate(cli._parser().parse_args(["calculate", DRAFTS[1], "hands=both"])) == 1
     assert "no calculator of that name" in capsys.readouterr().err
 

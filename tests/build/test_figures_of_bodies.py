@@ -9,27 +9,7 @@ from xml.etree import ElementTree
 import pytest
 
 from build_tools.figures import axis, chest, fingers, legs, likelihood, retina
-
-SVG = "{http://www.w3.org/2000/svg}"
-Point = tuple[float, float]
-
-
-def strokes(picture: str, name: str) -> list[list[Point]]:
-    """Give the points of each path of straight lines with a class name."""
-    return [
-        [(float(x), float(y)) for x, y in re.findall(r"[ML](-?[\d.]+) (-?[\d.]+)", one.get("d") or "")]
-        for one in ElementTree.fromstring(picture).iter(f"{SVG}path")
-        if name in (one.get("class") or "").split()
-    ]
-
-
-def discs(picture: str, name: str) -> list[tuple[float, float, float]]:
-    """Give centre and radius of each circle with a class name."""
-    return [
-        (float(one.get("cx") or 0), float(one.get("cy") or 0), float(one.get("r") or 0))
-        for one in ElementTree.fromstring(picture).iter(f"{SVG}circle")
-        if name in (one.get("class") or "").split()
-    ]
+from tests.drawn import SVG, Point, discs, strokes
 
 
 def turned(start: Point, corner: Point, end: Point) -> float:

@@ -108,6 +108,27 @@ def test_a_first_site_is_placed_where_there_is_none(tmp_path: Path) -> None:
     assert read(tmp_path / "deep" / "site") == NEW_SITE
 
 
+def test_what_the_publisher_put_there_for_the_server_stays(tmp_path: Path) -> None:
+    """At any depth, empty folders too; what merely looks strange is still removed."""
+    built, site = write(tmp_path / "built", NEW_SITE), write(tmp_path / "site", OLD_SITE)
+    own = {
+        ".htaccess": "RewriteEngine On",
+        ".htpasswd": "somebody",
+        "Web.config": "<configuration/>",
+        "findings/.htaccess": "Require valid-user",
+        ".well-known/security.txt": "Contact: somebody",
+        "private/.htaccess": "Require all denied",
+    }
+    write(site, own)
+    write(site, {"strange.html": "", "htaccess.txt": ""})
+    (site / ".well-known" / "acme-challenge").mkdir()
+    placed = placing.place(built, site)
+    assert read(site) == {**NEW_SITE, **own}
+    assert (site / ".well-known" / "acme-challenge").is_dir()
+    assert placed.removed == 4 + 2
+    assert placing.place(built, site).removed == 0
+
+
 def test_files_that_are_the_same_are_not_touched(tmp_path: Path) -> None:
     built = write(tmp_path / "built", NEW_SITE)
     placing.place(built, tmp_path / "site")

@@ -18,14 +18,14 @@ def calculator(page: Page, name: str = "mean_arterial_pressure") -> Locator:
 def enter(form: Locator, entries: dict[str, str]) -> None:
     """Type into fields by the door's names; an answer that is no number is chosen instead, a question tapped."""
     for name, text in entries.items():
+        field = form.locator(f'[name="{name}"]')
         other = form.locator(f'[data-field="{name}"] select')
-        tap = form.locator(f'input[type=radio][name="{name}"][value="{text}"]')
-        if text and tap.count():
-            tap.check()
+        if text and field.first.get_attribute("type") == "radio":
+            form.locator(f'input[name="{name}"][value="{text}"]').check()
         elif text and other.count() and other.locator(f'option[value="{text}"]').count():
             other.select_option(text)
         else:
-            form.locator(f'input[name="{name}"]').fill(text)
+            field.fill(text)
 
 
 def spoken(form: Locator) -> Locator:

@@ -4,15 +4,13 @@ from __future__ import annotations
 
 import json
 import re
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import expect
 
-from build_tools import handbook, proving
-from build_tools.environment import ROOT
+from build_tools import proving
+from build_tools.calculating import answered
 from tests.site.calculators import (
     LEG,
     NECK,
@@ -26,6 +24,7 @@ from tests.site.calculators import (
     spoken,
 )
 from tests.site.conftest import Opener
+from tests.whole import BOOK
 
 GOOD = {"systolic_mmhg": "120", "diastolic_mmhg": "80"}
 
@@ -70,6 +69,18 @@ def test_marker_stands_at_the_result(open_page: Opener, address: str) -> None:
     moved = re.fullmatch(r"translate\(([\d.]+) 0\)", marker.get_attribute("transform") or "")
     assert moved and abs(float(moved.group(1)) - (ends["x0"] + share * (ends["x1"] - ends["x0"]))) < 0.01
     assert marker.get_attribute("visibility") is None
+
+
+def test_ruler_shows_the_limits_that_the_result_was_held_against(open_page: Opener, address: str) -> None:
+    """Limits of the waist differ between men and women: each has a ruler, and one of them is shown."""
+    form = calculator(open_page(address + "calculators/hands-and-build.html"), "body_size")
+    rulers = form.locator('[data-output="waist"] .calculator-ruler')
+    for sex, scheme in (("woman", "waist-english-women"), ("man", "waist-english-men")):
+        enter(form, {"who": "adult", "weight_kg": "70", "height_cm": "170", "waist_cm": "90", "sex": sex})
+        shown = rulers.locator("visible=true")
+        expect(form.locator(f'[data-scheme="{scheme}"]').first).to_be_visible()
+        expect(shown).to_have_count(1)
+        expect(shown).to_have_attribute("data-scheme", scheme)
 
 
 def test_impossible_value_is_told_on_leaving_the_field(open_page: Opener, address: str) -> None:
@@ -197,25 +208,21 @@ def test_clear_empties_form_and_result(open_page: Opener, address: str) -> None:
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("name", sorted(handbook.load(ROOT).sheets))
+@pytest.mark.parametrize("name", sorted(BOOK.sheets))
 def test_page_and_command_line_say_the_same(name: str, open_page: Opener, address: str) -> None:
     """The example of each sheet gives the same text on both, from both engines of the page."""
-    book = handbook.load(ROOT)
-    sheet = book.sheets[name]
+    sheet = BOOK.sheets[name]
     check = next(check for check in sheet.data["checks"] if check.get("example"))
     typed = proving.typed(sheet.data, check["given"])
-    told = subprocess.run(
-        [sys.executable, "-m", "build_tools", "calculate", name, *(f"{field}={text}" for field, text in typed.items())],
-        cwd=ROOT, capture_output=True, encoding="utf-8",
-    )
-    assert told.returncode == 0, told.stderr
-    [where] = {page.id for page in book.pages_of_calculator(name)}
+    told = answered(BOOK, name, typed)
+    assert told["state"] == "answer", told["problems"]
+    [where] = {page.id for page in BOOK.pages_of_calculator(name)}
     page = open_page(f"{address}{where}.html", permissions=["clipboard-read", "clipboard-write"])
     form = calculator(page, name)
     enter(form, typed)
     form.get_by_role("button", name="Copy as text").click()
     expect(form.locator(".calculator-copied")).to_have_text("Copied.")
-    assert page.evaluate("() => navigator.clipboard.readText()").strip() == told.stdout.strip()
+    assert page.evaluate("() => navigator.clipboard.readText()").strip() == told["text"].strip()
     expect_agreement(form)
 
 
@@ -275,7 +282,7 @@ def test_sheets_travel_without_what_only_a_build_reads(open_page: Opener, addres
     page = open_page(address + PRESSURE)
     files = json.loads(page.locator("#engine-files").text_content() or "")
     first, second = ([pack["name"].split(".")[0] for pack in engine["packs"]] for engine in files["engines"])
-    assert second == ["core", *sorted(handbook.load(ROOT).pages["calculators/pressure"].listed("calculators"))]
+    assert second == ["core", *sorted(BOOK.pages["calculators/pressure"].listed("calculators"))]
     assert first == [f"{name}-compiled" for name in second]
 
 

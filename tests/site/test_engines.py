@@ -140,6 +140,19 @@ def test_wrong_file_names_its_cause(
     expect(engine_line(form)).to_contain_text(path.name)
 
 
+@pytest.mark.parametrize("pattern", ["pyodide.*.bin", "python-library.*.bin"])
+def test_cut_file_of_the_second_engine_names_its_cause(
+    pattern: str, badly: BadlyServed, place: str, open_page: Opener
+) -> None:
+    """It is unpacked by a library, not by the browser: the fault is told all the same, and the first answer stands."""
+    path = badly.find(pattern)
+    path.write_bytes(path.read_bytes()[: path.stat().st_size // 2])
+    form = calculator(open_page(place, faults=True))
+    enter(form, GOOD)
+    expect(number(form, "one_third")).to_have_text("93")
+    expect(engine_line(form)).to_contain_text(f"The file {path.name} arrived broken", timeout=30_000)
+
+
 def test_file_unpacked_on_the_way_is_taken_as_it_is(badly: BadlyServed, place: str, open_page: Opener) -> None:
     """Some servers and proxies unpack what they take for a compressed transfer."""
     badly.lose("pyodide.*.js")

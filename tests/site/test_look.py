@@ -19,8 +19,9 @@ STRANGE_COLOURS = """() => {
   document.body.append(probe);
   const shown = (colour) => { probe.style.color = colour; return getComputedStyle(probe).color; };
   const style = getComputedStyle(document.documentElement);
-  const names = [...document.styleSheets].flatMap(sheet => [...sheet.cssRules]).filter(rule => rule.selectorText === ':root')
-    .flatMap(rule => [...rule.style]).filter(name => name.startsWith('--pr-'));
+  const names = [...document.styleSheets].flatMap(sheet => [...sheet.cssRules])
+    .filter(rule => rule.selectorText === ':root').flatMap(rule => [...rule.style])
+    .filter(name => name.startsWith('--pr-'));
   const own = new Set([...names.map(name => shown(style.getPropertyValue(name))), shown('#5b2a8c'), shown('#e3c27a'),
     shown('#3d2a08'), shown('#fff'), 'rgba(0, 0, 0, 0)']);
   const found = new Set();
@@ -84,6 +85,7 @@ def test_home_shows_search_and_its_three_entries_unscrolled(open_page: Opener, a
     assert max(bottom(entry) for entry in entries.all()) <= thumb_bar_top(page)
 
 
+@pytest.mark.slow
 def test_the_first_screen_of_every_step_answers(open_page: Opener, address: str, built_site: Path) -> None:
     """Do, normal and stop stand above the thumb bar."""
     late = {}

@@ -14,6 +14,7 @@ FAULTS = """async () => (await axe.run({ resultTypes: ['violations'] })).violati
   rule.nodes.map(node => `${rule.id}: ${node.html.slice(0, 160)}`))"""
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("width", [360, 1280])
 def test_axe_finds_nothing(open_page: Opener, address: str, width: int, scheme: str) -> None:

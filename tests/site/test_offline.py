@@ -15,6 +15,7 @@ import pytest
 from playwright.sync_api import Browser, Page, Playwright, expect
 
 from build_tools import offline
+from build_tools.placing import SERVER_FILES, files_of
 from build_tools.server import SiteServer, in_background
 from tests.site.calculators import PRESSURE, calculator, enter, expect_agreement, number
 from tests.site.conftest import ARGUMENTS, PHONE, SUB_PATH, Opener, chromium_path
@@ -161,7 +162,7 @@ def test_a_new_version_waits_until_it_is_asked_for(place: Place, visit: Callable
     expect(page.locator(".new-version")).to_be_hidden()
     calculator(page).locator("form").evaluate("(form) => form.reset()")
     page.get_by_role("button", name="Use it now").click()
-    expect(page.locator(".new-version")).to_have_count(0)
+    expect(page.locator(".new-version")).to_have_count(0, timeout=60_000)
     page.goto(place.address)
     expect(page.get_by_text("Another version.")).to_be_visible()
     page.goto(place.address + KEEP)
@@ -297,8 +298,8 @@ def test_the_list_holds_every_file_and_the_manifest_what_installing_needs(built_
     assert block
     listed = json.loads(block.group(1))
     names = {row[0] for row in (*listed["first"], *listed["rest"])}
-    there = {path.relative_to(built_site).as_posix() for path in built_site.rglob("*") if path.is_file()}
-    assert names == {name for name in there if not name.endswith(".gz")} - {offline.WORKER, offline.OFF}
+    there = {name for name in files_of(built_site) if not name.endswith(".gz") and not name.startswith(SERVER_FILES)}
+    assert names == there - {offline.WORKER, offline.OFF}
     assert not [row for row in listed["first"] if "pyodide" in row[0] or "python-library" in row[0]]
     manifest = json.loads((built_site / offline.MANIFEST).read_text(encoding="utf-8"))
     assert manifest["display"] == "standalone"

@@ -8,11 +8,14 @@ import re
 import shutil
 from pathlib import Path
 
+import pytest
 from playwright.sync_api import Page, expect
 
 from build_tools import __version__
 from build_tools.server import running
 from tests.site.conftest import SUB_PATH, Opener
+
+pytestmark = pytest.mark.slow
 
 PROOF = "about/proof.html"
 

@@ -8,11 +8,10 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
-from build_tools import handbook
-from build_tools.environment import ROOT
 from tests.site.calculators import LEG, PRESSURE, calculator, enter, number
 from tests.site.conftest import Opener
 from tests.site.pages import all_pages
+from tests.whole import BOOK
 
 AXE = Path(__file__).parent / "node_modules" / "axe-core" / "axe.min.js"
 GOOD = {"systolic_mmhg": "120", "diastolic_mmhg": "80"}
@@ -86,12 +85,11 @@ def test_everything_a_thumb_must_hit_is_44_px(open_page: Opener, address: str) -
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("name", sorted(handbook.load(ROOT).sheets))
+@pytest.mark.parametrize("name", sorted(BOOK.sheets))
 def test_calculator_reads_without_scripts(name: str, open_page: Opener, address: str) -> None:
     """Formula, limits, example and notes stand open; the form that could not work is not shown."""
-    book = handbook.load(ROOT)
-    sheet = book.sheets[name].data
-    [where] = {page.id for page in book.pages_of_calculator(name)}
+    sheet = BOOK.sheets[name].data
+    [where] = {page.id for page in BOOK.pages_of_calculator(name)}
     page = open_page(f"{address}{where}.html", java_script_enabled=False)
     form = calculator(page, name)
     expect(form.locator("form")).to_be_hidden()

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import http.client
-import json
 import re
 from html.parser import HTMLParser
 from pathlib import Path
@@ -12,30 +11,22 @@ from urllib.parse import urlsplit
 import pytest
 from playwright.sync_api import Playwright
 
-from build_tools.headers import SECURITY_HEADERS
+from build_tools.compressing import SUFFIX
+from build_tools.headers import SECURITY_HEADERS, TYPES
+from build_tools.placing import SERVER_FILES, files_of
 from build_tools.server import running
+from tests.site import network_log
 from tests.site.calculators import PRESSURE, calculator, enter, expect_agreement
 from tests.site.conftest import ARGUMENTS, PHONE, SUB_PATH, chromium_path, watch
 from tests.site.pages import all_pages
 
-SUFFIXES = {".html", ".css", ".js", ".json", ".svg", ".png", ".woff2", ".bin", ".txt", ".xml", ".webmanifest", ".gz"}
 
-
-def asked_of_the_network(log: Path) -> set[str]:
-    """Read Chromium's own network log: the addresses of all requests that pages and their workers began.
-
-    Requests that the browser makes for itself (its updates, its form filling) have no page as their initiator.
-    """
-    events = json.loads(log.read_text(encoding="utf-8"))["events"]
-    parameters = [event.get("params", {}) for event in events]
-    return {found["url"] for found in parameters if "url" in found and "://" in found.get("initiator", "")}
-
-
-@pytest.mark.parametrize("prefix", ["/", pytest.param(SUB_PATH, marks=pytest.mark.slow)])
+@pytest.mark.slow
+@pytest.mark.parametrize("prefix", ["/", SUB_PATH])
 def test_no_request_leaves_the_server(prefix: str, built_site: Path, tmp_path: Path, browsers: Playwright) -> None:
     """Every page is visited, two calculators are used by both engines, and the search is asked."""
     log = tmp_path / "network.json"
-    arguments = [*ARGUMENTS, f"--log-net-log={log}", "--net-log-capture-mode=Default"]
+    arguments = [*ARGUMENTS, *network_log.writing(log)]
     told: list[str] = []
     with running(built_site, prefix=prefix) as base:
         browser = browsers.chromium.launch(executable_path=chromium_path(), args=arguments)
@@ -53,7 +44,7 @@ def test_no_request_leaves_the_server(prefix: str, built_site: Path, tmp_path: P
         page.locator("[data-search-results] a").first.wait_for()
         browser.close()
     assert not told
-    addresses = asked_of_the_network(log)
+    addresses = network_log.asked_for(log)
     assert any(address.endswith(".bin") for address in addresses), "the log must hold the requests of workers"
     assert not {address for address in addresses if not address.startswith(base)}
 
@@ -98,8 +89,9 @@ def test_pages_hold_no_code_and_fetch_nothing_from_elsewhere(built_site: Path) -
 
 
 def test_site_holds_only_kinds_of_files_that_servers_know(built_site: Path) -> None:
-    """A server that meets an unknown suffix may refuse the file."""
-    assert {path.suffix for path in built_site.rglob("*") if path.is_file()} <= SUFFIXES
+    """A server that meets an unknown suffix may refuse the file. Settings for servers are for no reader."""
+    names = [name for name in files_of(built_site) if not name.startswith(SERVER_FILES + "/")]
+    assert {Path(name).suffix for name in names} <= {*TYPES, SUFFIX}
 
 
 def test_engine_scripts_name_no_outside_address_to_fetch_from(built_site: Path) -> None:

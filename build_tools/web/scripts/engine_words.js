@@ -34,6 +34,7 @@ export function engineWords(engines, shown, late) {
 }
 
 function checkWords({ first, second, savesData }, { engine, checked }) {
+  if (!second) return "Portable edition, one engine: no second check.";
   const other = engine === first ? second : first;
   if (checked === "agreed") return `${other.version} gives the same.`;
   if (checked === "disagreed") return `${other.version} gives another answer.`;

@@ -2,7 +2,8 @@
  * Both engines behind one question: the small one answers first, the full one re-checks.
  *
  * The second engine comes in when the first one stands, the page is idle and the reader has begun to use a
- * calculator, but not for a reader who saves data. It takes the first one's place when that fails.
+ * calculator, but not for a reader who saves data. It takes the first one's place when that fails. The portable
+ * edition has no second engine.
  */
 import { Engine } from "./engine.js";
 
@@ -17,7 +18,7 @@ export class Engines {
       if (this.settled) this._startSecondWhenIdle();
       this._listeners.forEach((listener) => listener());
     };
-    [this.first, this.second] = files.map((one) => new Engine(one, base, changed));
+    [this.first, this.second = null] = files.map((one) => new Engine(one, base, changed));
     this._wanted = false;
     this._waits = false;
     this.savesData = Boolean(navigator.connection?.saveData)
@@ -36,11 +37,11 @@ export class Engines {
 
   end() {
     this.first.end();
-    this.second.end();
+    this.second?.end();
   }
 
   retry() {
-    for (const engine of [this.first, this.second]) if (engine.state === "failed") engine.retry();
+    for (const engine of [this.first, this.second]) if (engine?.state === "failed") engine.retry();
   }
 
   /** The reader has begun to use a calculator. */
@@ -57,18 +58,20 @@ export class Engines {
 
   /** Whether the second engine is coming in, or about to. */
   get loading() {
+    if (!this.second) return false;
     return (this._waits && this.second.state === "idle") || ["download", "start", "load"].includes(this.second.state);
   }
 
   get failed() {
-    return this.first.state === "failed" && this.second.state === "failed";
+    return this.first.state === "failed" && (!this.second || this.second.state === "failed");
   }
 
   /** Answer a request (JSON text): {engine, response}. Rejects when neither engine can. */
   async answer(request) {
     try {
       return { engine: this.first, response: await this.first.ask(request) };
-    } catch {
+    } catch (fault) {
+      if (!this.second) throw fault;
       this.second.start();
       return { engine: this.second, response: await this.second.ask(request) };
     }
@@ -77,12 +80,12 @@ export class Engines {
   /** Answer once more by the other engine: {engine, response}, or null when there is none to ask. */
   async otherAnswer(request, engine) {
     const other = engine === this.first ? this.second : this.first;
-    if (other.state === "failed" || (other.state === "idle" && this.savesData)) return null;
+    if (!other || other.state === "failed" || (other.state === "idle" && this.savesData)) return null;
     return { engine: other, response: await other.ask(request) };
   }
 
   _startSecondWhenIdle() {
-    if (!this._wanted || this._waits || this.savesData) return;
+    if (!this.second || !this._wanted || this._waits || this.savesData) return;
     this._waits = true;
     const start = () => this.second.start();
     const whenIdle = () => (window.requestIdleCallback ? requestIdleCallback(start, { timeout: 3000 }) : setTimeout(start, 1000));

@@ -95,6 +95,9 @@
     button.textContent = "Use it now";
     button.addEventListener("click", () => {
       asked = true;
+      // It takes over once the version before it has answered what is under way.
+      button.disabled = true;
+      words.textContent = "Changing to the new version …";
       registration.waiting?.postMessage({ kind: "take-over" });
     });
     bar.append(words, button);

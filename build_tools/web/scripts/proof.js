@@ -1,4 +1,4 @@
-/** "Prove it on this device": every check of every calculator, in both engines, one after the other. */
+/** "Prove it on this device": every check of every calculator, in each engine, one after the other. */
 import { agree } from "./agreement.js";
 import { Engine } from "./engine.js";
 import { readJson } from "./worker_files.js";
@@ -42,6 +42,7 @@ class Proof {
     this.told = part("told");
     this.engines = part("engines");
     this.misses = part("misses");
+    if (files.engines.length === 1) part("in").textContent = "in the one engine of the portable edition";
     this.button.addEventListener("click", () => this.run());
     window.addEventListener("pagehide", () => this.engine?.end());
   }
@@ -94,11 +95,12 @@ class Proof {
   tellAll(passed, checks) {
     const whole = passed.every((one) => one === checks);
     const version = `Pulse & Ruler ${files.version}`;
+    const engines = passed.length === 1 ? "one engine" : `each of ${passed.length} engines`;
     const advice = this.misses.hidden
       ? "One engine could not finish. What it did work out had no misses."
       : "Do not use the calculators named below, and tell whoever runs this site.";
     this.told.textContent = whole
-      ? `Proved on this device: ${version}, ${checks} checks in each of ${passed.length} engines, no misses.`
+      ? `Proved on this device: ${version}, ${checks} checks in ${engines}, no misses.`
       : `Not proved on this device: ${version}. ${advice}`;
   }
 }

@@ -148,7 +148,7 @@ function fillCard(card, result, bandRows) {
     ...result.also.map((other) => element("span", `${other.value} ${other.unit}`, "calculator-also")),
   ];
   value.replaceChildren(...number.flatMap((part, place) => (place ? [" ", part] : [part])));
-  moveMarker(card.querySelector(".ruler-marker"), result.raw);
+  showRuler([...card.querySelectorAll(".calculator-ruler")], result);
   const figure = card.querySelector(".calculator-drawing");
   if (figure) draw(figure, result.drawing, result.label);
   const found = card.querySelector(".calculator-found");
@@ -182,6 +182,14 @@ function bandLine(band, bandRows) {
 function withoutIds(copy) {
   for (const part of [copy, ...copy.querySelectorAll("[id]")]) part.removeAttribute("id");
   return copy;
+}
+
+/** Show the value on its ruler. Where limits hold for some people only, each has a ruler: the one in use is shown. */
+function showRuler(rulers, result) {
+  const used = result.bands.map((band) => band.scheme_id);
+  const shown = rulers.length > 1 ? rulers.find((one) => used.includes(one.dataset.scheme)) : rulers[0];
+  for (const one of rulers) one.hidden = one !== shown;
+  if (shown) moveMarker(shown.querySelector(".ruler-marker"), result.raw);
 }
 
 /** Put the ruler's marker on a value; a value beyond the ends stands at the end. */

@@ -1,11 +1,12 @@
 /**
- * Files for a worker: our own gzip files, counted while they come in, checked, and unpacked.
+ * Files for a worker: our own packed files, counted while they come in, checked, and unpacked.
  *
  * Servers may label a file as they like: the type is decided here by the first bytes, not by the header.
  */
 
 const FIRST_BYTES = { wasm: [0x00, 0x61, 0x73, 0x6d], zip: [0x50, 0x4b, 0x03, 0x04], json: [0x7b] };
-const GZIP = [0x1f, 0x8b];
+// [first bytes, what makes a stream that unpacks], one for each way of packing.
+const UNPACKERS = [[[0x1f, 0x8b], () => new DecompressionStream("gzip")]];
 const LONGEST_START = 4;
 const HTML_START = 0x3c;
 
@@ -15,6 +16,11 @@ export class LoadFailure extends Error {
     super(cause);
     this.name = "LoadFailure";
   }
+}
+
+/** Know one more way of packing by its first bytes. */
+export function alsoUnpacks(firstBytes, makeStream) {
+  UNPACKERS.push([firstBytes, makeStream]);
 }
 
 function startsWith(bytes, expected) {
@@ -65,11 +71,12 @@ export async function openFile(file, base, count, fail = () => {}) {
     failed: () => new LoadFailure(`The connection broke while ${file.name} was coming in.`),
   });
   const [head, packed] = await peek(counted);
-  if (!startsWith(head, GZIP)) {
+  const way = UNPACKERS.find(([firstBytes]) => startsWith(head, firstBytes));
+  if (!way) {
     refuseOtherKinds(head, file);
     return packed;                                // a server or proxy has unpacked it on the way
   }
-  const unpacked = inspect(packed.pipeThrough(new DecompressionStream("gzip")), {
+  const unpacked = inspect(packed.pipeThrough(way[1]()), {
     failed: () => new LoadFailure(`The file ${file.name} arrived broken: ${megabytes(received)} of ${megabytes(file.bytes)} came.`),
     tell: fail,
   });

@@ -1,5 +1,6 @@
 /** The second engine: full CPython as Pyodide. The reference that re-checks the first one's answers. */
 import { asWasm, serveDoor, serveFiles } from "./worker_door.js";
+import "./worker_zstd.js";
 import { createPyodideModule, loadPyodide, lockInfo } from "engine:pyodide";
 
 serveDoor(async (engine, open) => {
