@@ -248,17 +248,12 @@ def _example(handbook: Handbook, calculator_id: str, prefix: str) -> str:
         steps = "".join(f"<li>{escape(line)}</li>" for line in result["working"])
         found = "".join(f"<p>{escape(band['scheme'])}: {escape(band['label'])}.</p>" for band in result["bands"])
         drawn = _example_ruler(data, outputs[result["output"]], result, f"{prefix}-example-{len(lines)}")
+        drawn += _example_drawing(result)
         lines.append(f"<p><strong>{escape(result['sentence'])}</strong></p><ol>{steps}</ol>{found}{drawn}")
     given = "".join(f"<li>{escape(label)}: {escape(text)}</li>" for label, text in _entries(data, check))
     origin = f" {_cite(check)}" if check.get("source") else ""
     if check["checks"] != "published":
         origin = " made up to show the reckoning" + (f", with what is printed in{origin}" if origin else "")
-    drawn += "".join(
-        f'<figure class="calculator-drawing">'
-        f'{result_drawing(result["drawing"], result["label"])}'
-        f'<figcaption>{escape(result["drawing"]["says"])}</figcaption></figure>'
-        for result in answer["results"] if result["drawing"]
-    )
     return (
         f"<ul>{given}</ul>{''.join(lines)}<p>Figures of the example:{origin}</p>"
     )
@@ -274,6 +269,16 @@ def _example_ruler(data: Data, output: Data, result: Data, prefix: str) -> str:
     side = next((side for side in data.get("sides", []) if side["id"] == result["side"]), None)
     drawn = _ruler(output, scheme, prefix, _label(output, side), result["raw"])
     return drawn + (_ruler_of(data, output, scheme) if scheme else "")
+
+
+def _example_drawing(result: Data) -> str:
+    """The drawing of one result of the example, if it has one."""
+    if not result["drawing"]:
+        return ""
+    return (
+        f'<figure class="calculator-drawing">{result_drawing(result["drawing"], result["label"])}'
+        f'<figcaption>{escape(result["drawing"]["says"])}</figcaption></figure>'
+    )
 
 
 def _entries(data: Data, check: Data) -> list[tuple[str, str]]:
