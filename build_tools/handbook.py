@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections import defaultdict
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
@@ -100,6 +101,23 @@ class Sheet:
 
 
 @dataclass
+class Model:
+    """The data of one model: id as "heart_sounds", what stands in its file of calculators/models with its lines."""
+
+    id: str
+    data: dict[str, Any]
+    lines: dict[tuple[Any, ...], int]
+
+    @property
+    def file(self) -> str:
+        return f"calculators/models/{self.id}.toml"
+
+    def sourced(self) -> Iterator[tuple[tuple[Any, ...], dict[str, Any]]]:
+        """Yield path and row of everything that says in `source` what it rests on."""
+        yield from _sourced(self.data, ())
+
+
+@dataclass
 class Row:
     """Where a row of a data file stands."""
 
@@ -119,6 +137,7 @@ class Handbook:
     root: Path
     pages: dict[str, Page] = field(default_factory=dict)
     sheets: dict[str, Sheet] = field(default_factory=dict)
+    models: dict[str, Model] = field(default_factory=dict)
     values: dict[str, dict[str, Any]] = field(default_factory=dict)
     tables: dict[str, dict[str, Any]] = field(default_factory=dict)
     red_flags: dict[str, dict[str, Any]] = field(default_factory=dict)
@@ -232,6 +251,7 @@ def load(root: Path, unread_ok: bool = False, drafts: bool = False) -> Handbook:
     handbook.problems.extend(handbook.references.problems)
     _load_pages(handbook, drafts)
     _load_sheets(handbook, drafts)
+    _load_models(handbook)
     _load_values(handbook)
     _load_list(handbook, "content/red_flags.toml", "red_flags", handbook.red_flags)
     _load_list(handbook, "content/figures.toml", "captions", handbook.captions)
@@ -241,6 +261,17 @@ def load(root: Path, unread_ok: bool = False, drafts: bool = False) -> Handbook:
     handbook.problems.extend(checks.run(handbook, unread_ok))
     handbook.problems = sorted(set(handbook.problems))
     return handbook
+
+
+def _sourced(node: Any, path: tuple[Any, ...]) -> Iterator[tuple[tuple[Any, ...], dict[str, Any]]]:
+    if isinstance(node, dict):
+        if "source" in node:
+            yield path, node
+        for key, value in node.items():
+            yield from _sourced(value, (*path, key))
+    elif isinstance(node, list):
+        for index, value in enumerate(node):
+            yield from _sourced(value, (*path, index))
 
 
 def load_sheets(root: Path, name: str | None = None) -> Handbook:
@@ -292,6 +323,12 @@ def _load_sheets(handbook: Handbook, drafts: bool) -> None:
         file = path.relative_to(handbook.root).as_posix()
         if (located := _load_toml(handbook, file)) and (drafts or located.data.get("status") != DRAFT):
             handbook.sheets[path.parent.name] = Sheet(path.parent.name, path, located.data, located.lines)
+
+
+def _load_models(handbook: Handbook) -> None:
+    for path in sorted((handbook.root / "calculators" / "models").glob("*.toml")):
+        if located := _load_toml(handbook, path.relative_to(handbook.root).as_posix()):
+            handbook.models[path.stem] = Model(path.stem, located.data, located.lines)
 
 
 def _load_values(handbook: Handbook) -> None:

@@ -25,7 +25,7 @@ MANIFEST = "manifest.webmanifest"
 LIST = "const LIST = null;"
 
 # What the first engine and the pages need of the engines' folder; the rest is the second engine's.
-FIRST_ENGINE = ("engine/micropython.", "engine/calculator.", "engine/proof.")
+FIRST_ENGINE = ("engine/micropython.", "engine/calculator.", "engine/laboratory-", "engine/proof.")
 
 COLOURS = {"background_color": "#fbf8f2", "theme_color": "#5b2a8c"}
 

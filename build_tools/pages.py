@@ -227,10 +227,27 @@ def _listing(writer: Writer, name: str) -> str:
     return LISTINGS[name](writer.handbook)
 
 
+def _laboratory(writer: Writer, name: str) -> str:
+    from build_tools.laboratories import LABORATORIES
+
+    return LABORATORIES[name].html(writer.handbook)
+
+
+def _sound(writer: Writer, name: str) -> str:
+    """Return the way to a sound in the listening room."""
+    from build_tools import listening_room
+
+    scene = listening_room.scenes(writer.handbook)[name]
+    address = escape(writer.address(listening_room.PAGE, listening_room.anchor(name)))
+    return f'<p class="hear"><a href="{address}">Hear it: {escape(scene["name"])}</a> (synthetic teaching sound)</p>'
+
+
 EMBEDS: dict[str, Callable[[Writer, str], str]] = {
     "calculator": _calculator,
     "figure": _figure,
+    "laboratory": _laboratory,
     "listing": _listing,
     "red-flag": boxes.red_flag,
+    "sound": _sound,
     "values-table": tables.data_table,
 }

@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from build_tools import __version__, javascript, library, portable_code, proof
+from build_tools import __version__, javascript, laboratories, library, portable_code, proof
 from build_tools.compressing import packed, packed_smaller
 from build_tools.sheets_for_door import sheet_for_door
 
@@ -29,10 +29,11 @@ MICROPYTHON = ENGINES / "@micropython" / "micropython-webassembly-pyscript"
 PYODIDE = ENGINES / "pyodide"
 ZSTD = ENGINES / "fzstd"
 SCRIPTS = TOOLS / "web" / "scripts"
-STYLES = [TOOLS / "web" / "styles" / f"{name}.css" for name in ("calculator", "calculator_parts")]
+STYLES = TOOLS / "web" / "styles"
 NOTICES = TOOLS / "web" / "notices"
 FOLDER = "engine"
 CORE = "core"
+MODELS = "models"
 NOTICES_PAGE = "notices.txt"
 
 # Packing the large engine takes seconds, so what was packed is kept from build to build, by content.
@@ -44,6 +45,7 @@ TOP = '<meta charset="utf-8">'
 _CSS_COMMENT = re.compile(r"/\*.*?\*/\n*", re.DOTALL)
 PROOF = "data-proof "
 _CALCULATOR = re.compile(r'data-calculator="([a-z0-9_]+)"')
+_LABORATORY = re.compile(r'data-laboratory="([a-z0-9_]+)"')
 
 
 @dataclass(frozen=True)
@@ -87,11 +89,11 @@ def bundle(handbook: Handbook, site_dir: Path | str) -> None:
     }
     packs = {name: _pack(handbook, name) for name in sorted(handbook.sheets)}
     packs[CORE] = _core(handbook.root)
+    packs[MODELS] = _models(handbook.root)
     sources = {name: writer.packed(name, "json", pack) for name, pack in packs.items()}
     compiled = {name: _compiled(writer, name, pack) for name, pack in packs.items()}
     page_script = writer.text("calculator", ".js", javascript.join(SCRIPTS / "page.js"))
-    styles = "\n".join(style.read_text(encoding="utf-8") for style in STYLES)
-    style = writer.text("calculator", ".css", _CSS_COMMENT.sub("", styles))
+    style = writer.text("calculator", ".css", _style("calculator", "calculator_parts"))
 
     def files_for(names: list[str]) -> dict[str, Any]:
         return {
@@ -115,17 +117,37 @@ def bundle(handbook: Handbook, site_dir: Path | str) -> None:
             )
             page.write_text(text.replace("</head>", head + "</head>", 1), encoding="utf-8", newline="\n")
         shown = sorted(set(_CALCULATOR.findall(text)))
-        if not shown:
+        opened = sorted(set(_LABORATORY.findall(text)))
+        if not shown and not opened:
             continue
-        files = files_for(shown)
-        text = text.replace(TOP, TOP + _starting(files, to_folder, page_script), 1)
-        text = text.replace("</head>", f'<link rel="stylesheet" href="{to_folder}{style}"></head>', 1)
+        if (shown and opened) or len(opened) > 1:
+            raise ValueError(
+                f"{page.relative_to(site)} holds {' and '.join([*opened, *shown])}. Each would start engines of its "
+                "own: put a laboratory on a page by itself."
+            )
+        script_here, style_here = page_script, style
+        if opened:
+            script_here, style_here = _laboratory_files(writer, opened[0])
+        files = files_for(shown or [MODELS])
+        text = text.replace(TOP, TOP + _starting(files, to_folder, script_here), 1)
+        text = text.replace("</head>", f'<link rel="stylesheet" href="{to_folder}{style_here}"></head>', 1)
         page.write_text(text, encoding="utf-8", newline="\n")
 
 
 def notices() -> str:
     """Return the licence notices of everything from third parties that travels with the site."""
     return "\n".join(path.read_text(encoding="utf-8").strip() + "\n" for path in sorted(NOTICES.glob("*.txt")))
+
+
+def _style(*names: str) -> str:
+    return "".join(_CSS_COMMENT.sub("", (STYLES / f"{name}.css").read_text(encoding="utf-8")) for name in names)
+
+
+def _laboratory_files(writer: _Writer, name: str) -> tuple[str, str]:
+    """Write the script and the style of a laboratory; give their names."""
+    stem = "laboratory-" + name.replace("_", "-")
+    script = writer.text(stem, ".js", javascript.join(SCRIPTS / f"{name}.js"))
+    return script, writer.text(stem, ".css", _style("laboratory", name))
 
 
 def _with_packs(engine: dict[str, Any], packs: list[File]) -> dict[str, Any]:
@@ -169,6 +191,12 @@ def _checks(handbook: Handbook) -> bytes:
 def _core(root: Path) -> bytes:
     """Pack the modules that every calculator needs."""
     return _pack_json(sorted((root / "calculators").glob("*.py")), root, [])
+
+
+def _models(root: Path) -> bytes:
+    """Pack the models and their data."""
+    sheets = [laboratories.model_for_door(root, name) for name in laboratories.models()]
+    return _pack_json(sorted((root / laboratories.MODELS).glob("*.py")), root, sheets)
 
 
 def _pack(handbook: Handbook, calculator: str) -> bytes:

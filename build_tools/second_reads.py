@@ -1,6 +1,7 @@
 """Second reads: which figures someone who did not write them has held against their source.
 
-A unit is a numbered line of a page or a caption, a row of data, a red flag or a part of a calculator's sheet. Its hash
+A unit is a numbered line of a page or a caption, a row of data, a red flag or a part of a calculator's sheet or of a
+model's data. Its hash
 covers where it stands, its numbers and the keys of its sources: words may be mended freely, a changed number
 or source ends the read.
 """
@@ -21,7 +22,7 @@ from build_tools.loading import Written, line_of, load_toml
 from build_tools.prose import texts
 
 if TYPE_CHECKING:
-    from build_tools.handbook import Handbook, Page, Sheet
+    from build_tools.handbook import Handbook, Model, Page, Sheet
 
 LEDGER = "content/second_reads.toml"
 # Keys that name or arrange things; what digits they hold is no figure.
@@ -62,6 +63,8 @@ def units(handbook: Handbook) -> list[Unit]:
         found.extend(_sentence("figures", f"captions/{name}", place.file, place.line("text"), str(row.get("text", ""))))
     for sheet in handbook.sheets.values():
         found.extend(_sheet(sheet))
+    for model in handbook.models.values():
+        found.extend(_model(model))
     return found
 
 
@@ -182,6 +185,19 @@ def _sheet(sheet: Sheet) -> Iterator[Unit]:
                 title = str(row.get("name") or row.get("id") or row.get("title") or row.get("place") or index + 1)
                 line = line_of(sheet.lines, (name, index))
                 yield from _row(of, f"{of}/{name}/{title}", sheet.file, line, f"{name}, {title}", row)
+
+
+def _model(model: Model) -> Iterator[Unit]:
+    """Yield one unit for each row that says in a sentence what it rests on; any number of the row ends its read."""
+    of = f"models/{model.id}"
+    for path, row in model.sourced():
+        source = str(row["source"])
+        said, marks = numbers_in(source), tuple(marks_in(source))
+        if said and marks:
+            place = "/".join((of, *map(str, path[:-1]), str(row.get("id", path[-1]))))
+            numbers = [*_contents(row)[0], *said]
+            line = line_of(model.lines, (*path, "source"))
+            yield Unit(of, model.file, line, _quote(source), _hash(place, numbers, marks), tuple(said), marks)
 
 
 def _contents(node: Any, key: str = "") -> tuple[list[str], list[Mark]]:

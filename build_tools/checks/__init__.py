@@ -17,6 +17,7 @@ from build_tools.checks import (
     numbers,
     reading,
     schema,
+    sounds,
     strength,
 )
 from build_tools.problems import Problem
@@ -36,6 +37,7 @@ CHECKS = (
     links.check,
     files.check,
     abbreviations.check,
+    sounds.check,
 )
 
 

@@ -68,6 +68,9 @@ def _texts(handbook: Handbook) -> Iterator[tuple[str, int, str]]:
             place = handbook.rows[(group, name)]
             for path, text in _strings(row):
                 yield place.file, place.line(*path), text
+    for model in handbook.models.values():
+        for path, row in model.sourced():
+            yield model.file, line_of(model.lines, (*path, "source")), str(row["source"])
     for name, row in handbook.captions.items():
         place = handbook.rows[("captions", name)]
         yield place.file, place.line("text"), str(row.get("text", ""))

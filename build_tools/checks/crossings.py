@@ -30,15 +30,19 @@ PLACES = {
     "value": "content/values/",
     "red flag": "content/red_flags.toml",
     "figure": "build_tools/figures/",
+    "laboratory": "build_tools/laboratories.py",
     "listing": "build_tools/listings.py",
+    "sound": "calculators/models/heart_sounds.toml",
     "table": "content/values/",
 }
 # What may stand after ``` to put something in its place.
 EMBEDS = {
     "calculator": "calculator",
     "figure": "figure",
+    "laboratory": "laboratory",
     "red-flag": "red flag",
     "listing": "listing",
+    "sound": "sound",
     "values-table": "table",
 }
 
@@ -56,6 +60,14 @@ def known(handbook: Handbook, what: str) -> Iterable[str]:
             from build_tools import figures
 
             return figures.names()
+        case "laboratory":
+            from build_tools.laboratories import LABORATORIES
+
+            return LABORATORIES
+        case "sound":
+            from build_tools import listening_room
+
+            return listening_room.scenes(handbook)
         case "listing":
             from build_tools.listings import LISTINGS
 

@@ -1,9 +1,6 @@
 """Arterial pulses: pressure against time, to scale in mmHg, with systole shaded.
 
-The pressures of the normal and the collapsing pulse, and the fall on breathing in, follow figures on the pages:
-a pulse pressure of about 40 mmHg (mcgee2018, from memory), 80 mmHg or more in aortic regurgitation (mcgee2018,
-chapter 45), a fall of more than 10 mmHg in pulsus paradoxus (mcgee2018, chapter 15) against at most 5 mmHg in
-health (michard2005). The outlines between those points are ours: diagrams, no recordings.
+Outlines and pressures, and where they come from: `calculators.models.pulses`.
 """
 
 from __future__ import annotations
@@ -11,23 +8,18 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from math import cos, pi
+from typing import Any
 
 from build_tools.figures.drawing import Point, label, stroke
 from build_tools.figures.svg import picture
 from build_tools.figures.timing import beat
 from build_tools.figures.traces import Strip, curve, level, small, systoles
+from calculators.models import pulses
+from calculators.models.pulses import ORDINARY, PARADOX
 
 BEAT = beat(75)
 UNIT = 0.72  # drawn units a mmHg
 AXIS = 26.0  # room for the numbers of the scale
-
-# The outline of a beat: share of ejection (0 opening, 1 closing of the aortic valve; above 1 in the same unit)
-# and share of the pulse pressure.
-ORDINARY: list[Point] = [(0, 0), (0.32, 1), (0.62, 0.84), (1, 0.5), (1.1, 0.56), (1.4, 0.36), (2.0, 0.13)]
-SLOW: list[Point] = [(0, 0), (0.24, 0.42), (0.34, 0.5), (0.74, 1), (1, 0.8), (1.3, 0.5), (2.0, 0.15)]
-STEEP: list[Point] = [(0, 0), (0.22, 1), (0.42, 0.8), (0.7, 0.4), (1, 0.2), (1.3, 0.12), (2.0, 0.04)]
-DOUBLE: list[Point] = [(0, 0), (0.24, 0.95), (0.45, 0.68), (0.68, 1), (1, 0.45), (1.3, 0.26), (2.0, 0.08)]
-
 
 @dataclass(frozen=True)
 class Pulse:
@@ -36,17 +28,11 @@ class Pulse:
     name: str
     felt: str
     outline: list[Point]
-    pressures: tuple[tuple[float, float], ...]
+    pressures: list[Point]
 
 
-PULSES = {
-    "normal": Pulse("Normal", "quick, smooth, one peak", ORDINARY, ((120.0, 80.0),)),
-    "slow-rising": Pulse("Slow-rising", "small, late peak", SLOW, ((104.0, 78.0),)),
-    "collapsing": Pulse("Collapsing", "sharp rise, sharp fall", STEEP, ((150.0, 50.0),)),
-    "double": Pulse("Double", "two peaks in one systole", DOUBLE, ((140.0, 60.0),)),
-    "alternating": Pulse("Alternating", "regular; strong, then weak", ORDINARY, ((116.0, 76.0), (96.0, 76.0))),
-    "small": Pulse("Small", "usual shape, little push", ORDINARY, ((92.0, 74.0),)),
-}
+_ROWS: dict[str, Any] = pulses.PULSES
+PULSES = {name: Pulse(**row) for name, row in _ROWS.items()}
 SCALED = "All pulses stand on one scale, in mmHg; the shaded band is systole, from the first to the second heart sound."
 
 
@@ -114,15 +100,14 @@ def _pressures(pulse: Pulse, starts: list[float]) -> list[Point]:
     for index, start in enumerate(starts):
         high, low = pulse.pressures[(index + 1) % len(pulse.pressures)]
         foot = start + BEAT.aortic_opening
-        points += [(foot + share * ejection, low + part * (high - low)) for share, part in pulse.outline]
+        points += pulses.beat_points(pulse.outline, foot, ejection, low, high)
     return points
 
 
 # ---- The pulse in breathing ----
 
-PARADOX = 20.0  # mmHg by which the drawn systolic pressure falls on breathing in
 BREATH = 4.0  # beats a breath
-HIGH, LOW = 116.0, 80.0
+HIGH, LOW = pulses.PARADOXICAL
 
 
 def paradoxical_pulse(prefix: str) -> str:
@@ -135,7 +120,7 @@ def paradoxical_pulse(prefix: str) -> str:
     ejection = BEAT.second_sound - BEAT.aortic_opening
     for index, peak in zip(range(-1, 12), peaks, strict=True):
         foot = index * BEAT.length + BEAT.aortic_opening
-        points += [(foot + share * ejection, LOW + part * (peak - LOW)) for share, part in ORDINARY]
+        points += pulses.beat_points(ORDINARY, foot, ejection, LOW, peak)
     breath = [(turn * BREATH / 2 * BEAT.length + 200, float(turn % 2)) for turn in range(-1, 7)]
     first, all_beats = max(peaks), min(peaks)
     return picture(

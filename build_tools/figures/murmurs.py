@@ -1,7 +1,7 @@
 """Murmurs: when they start, how they swell and fade, and what manoeuvres do to their loudness.
 
-Starts, ends and peaks as shares of systole or diastole: tavel1985, from memory. Where the heart sounds fall:
-`timing`. What manoeuvres do: secondary_reprint, table of manoeuvres. Heights are a diagram: no recording.
+Starts, ends and peaks: `calculators.models.murmurs`. Where the heart sounds fall: `timing`. What manoeuvres
+do: secondary_reprint, table of manoeuvres. Heights are a diagram: no recording.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from build_tools.figures.drawing import Point, label
 from build_tools.figures.svg import element, lines, path, picture
 from build_tools.figures.timing import Beat, beat
 from build_tools.figures.traces import Strip, level, small, sound
+from calculators.models import murmurs
 
 BEAT = beat(75)
 STEP = 15.0  # milliseconds between two strokes of the hatching
@@ -38,29 +39,26 @@ class Murmur:
     third: bool = False
 
 
-def _diamond(start: float, peak: float, end: float, loud: float) -> tuple[Point, ...]:
-    return ((start, 0.0), (peak, loud), (end, 0.0))
+def _murmur(name: str, title: str, character: str, manoeuvres: str = "") -> Murmur:
+    row = murmurs.MURMURS[name]
+    envelopes = tuple(tuple(envelope) for envelope in [*row["envelopes"], *row["presystolic"]])
+    kept = {key: row[key] for key in ("click", "snap", "first", "second", "third")}
+    return Murmur(title, character, envelopes, manoeuvres, **kept)
 
 
-MURMURS = {
-    "innocent": Murmur("Innocent", "soft, short, early", (_diamond(0.15, 0.35, 0.6, 0.45),)),
-    "aortic-stenosis": Murmur("Aortic stenosis", "rough; later peak, worse", (_diamond(0.15, 0.65, 0.95, 1.0),),
-                              f"squat {UP}, strain {DOWN}, grip {DOWN}", second=0.5),
-    "hypertrophic": Murmur("Outflow obstruction", "hypertrophic; late peak", (_diamond(0.2, 0.65, 0.95, 0.85),),
-                           f"strain {UP}, squat {DOWN}, grip {DOWN}"),
-    "mitral-regurgitation": Murmur("Mitral regurgitation", "level, blowing; S3 if severe", (((0, 0.6), (1, 0.6)),),
-                                   f"grip {UP}, squat {UP}, strain {DOWN}", first=0.6, third=True),
-    "prolapse": Murmur("Mitral prolapse", "click, then rising", (((0.5, 0.1), (0.9, 0.7), (1, 0.6)),),
-                       f"strain {UP}, squat {DOWN}, grip {DOWN}", click=0.5),
-    "tricuspid-regurgitation": Murmur("Tricuspid regurgitation", "level, low left edge", (((0, 0.5), (1, 0.5)),),
-                                      f"breath in {UP}"),
-    "aortic-regurgitation": Murmur("Aortic regurgitation", "high, fading",
-                                   (((1.0, 0.5), (1.02, 0.75), (1.95, 0.0)),), f"grip {UP}, squat {UP}"),
-    "mitral-stenosis": Murmur("Mitral stenosis", "snap, low rumble",
-                              (((1.25, 0.5), (1.55, 0.2), (1.72, 0.15)), ((1.75, 0.15), (2.0, 0.7))),
-                              f"grip {UP}, squat {UP}", snap=85.0, first=1.25),
-    "continuous": Murmur("Patent duct", "through S2, machinery", (((0.2, 0.15), (1.0, 0.9), (1.9, 0.1)),)),
-}
+_ROWS = (
+    ("innocent", "Innocent", "soft, short, early"),
+    ("aortic-stenosis", "Aortic stenosis", "rough; later peak, worse", f"squat {UP}, strain {DOWN}, grip {DOWN}"),
+    ("hypertrophic", "Outflow obstruction", "hypertrophic; late peak", f"strain {UP}, squat {DOWN}, grip {DOWN}"),
+    ("mitral-regurgitation", "Mitral regurgitation", "level, blowing; S3 if severe",
+     f"grip {UP}, squat {UP}, strain {DOWN}"),
+    ("prolapse", "Mitral prolapse", "click, then rising", f"strain {UP}, squat {DOWN}, grip {DOWN}"),
+    ("tricuspid-regurgitation", "Tricuspid regurgitation", "level, low left edge", f"breath in {UP}"),
+    ("aortic-regurgitation", "Aortic regurgitation", "high, fading", f"grip {UP}, squat {UP}"),
+    ("mitral-stenosis", "Mitral stenosis", "snap, low rumble", f"grip {UP}, squat {UP}"),
+    ("continuous", "Patent duct", "through S2, machinery"),
+)
+MURMURS = {row[0]: _murmur(*row) for row in _ROWS}
 # Each sort of murmur that a page describes: which are drawn, and the title.
 SORTS = {
     "innocent": (("innocent", "aortic-stenosis"), "An innocent murmur above that of aortic stenosis"),

@@ -1,8 +1,6 @@
 """The second heart sound in breathing, and the sounds that follow it: bars on a ruler in milliseconds.
 
-Normal split 10.6 ms on breathing out; on breathing in the aortic part comes 5.2 ms earlier and the pulmonary part
-32.6 ms later; in atrial septal defect 50.2 ms, widening by 0 to 10 ms (drawn: 5); in pulmonary stenosis as wide,
-but moving normally: aygen1962, abstract. The reversed split has no figures: its bars are a diagram.
+The split in breathing: `calculators.models.cycle`. The reversed split has no figures: its bars are a diagram.
 Early diastolic sounds: shaver1990, from memory; third sound abrams1978, abstract.
 """
 
@@ -13,12 +11,12 @@ from dataclasses import dataclass
 from build_tools.figures.drawing import label
 from build_tools.figures.svg import element, lines, picture
 from build_tools.figures.traces import Strip, level, small, sound
-
-OUT = 10.6
-IN_AORTIC, IN_PULMONARY = -5.2, 32.6
-SEPTAL_DEFECT = 50.2
-SEPTAL_CHANGE = 5.0
-REVERSED = 40.0  # a diagram: no figures were found
+from calculators.models.cycle import SPLIT_AORTIC_IN as IN_AORTIC
+from calculators.models.cycle import SPLIT_OUT as OUT
+from calculators.models.cycle import SPLIT_PULMONARY_IN as IN_PULMONARY
+from calculators.models.cycle import SPLIT_REVERSED as REVERSED
+from calculators.models.cycle import SPLIT_SEPTAL_CHANGE as SEPTAL_CHANGE
+from calculators.models.cycle import SPLIT_SEPTAL_DEFECT as SEPTAL_DEFECT
 
 
 @dataclass(frozen=True)

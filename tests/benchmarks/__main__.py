@@ -1,6 +1,6 @@
 """Measure what the reader waits for, beside the stock loader on the same machine, and print one table.
 
-Usage: python -m tests.benchmarks [--runs 3] [reading|building ...]
+Usage: python -m tests.benchmarks [--runs 3] [reading|watching|building ...]
 """
 
 from __future__ import annotations
@@ -14,21 +14,27 @@ from collections.abc import Callable
 from pathlib import Path
 
 from build_tools.environment import ROOT
-from tests.benchmarks import building, reading
+from tests.benchmarks import building, reading, watching
 from tests.benchmarks.table import Row, show
 
 
 def main() -> int:
     parser = argparse.ArgumentParser(prog="python3 -m build_tools benchmark", description=__doc__)
-    parser.add_argument("parts", nargs="*", help="reading, building (both)")
+    parser.add_argument("parts", nargs="*", help="reading, watching, building (all)")
     parser.add_argument("--runs", type=int, default=3, help="openings of each page; the middle one counts (3)")
     given = parser.parse_args()
-    parts = given.parts or ["reading", "building"]
+    parts = given.parts or ["reading", "watching", "building"]
     with tempfile.TemporaryDirectory(prefix="benchmark-") as folder:
         rows: list[Row] = []
         held = True
+        site = Path(folder) / "site"
+        if {"reading", "watching"} & {*parts}:
+            _build(site)
+            held = _profile(Path(folder), rows)
         if "reading" in parts:
-            held = _read(Path(folder), given.runs, rows)
+            _read(Path(folder), site, given.runs, rows)
+        if "watching" in parts:
+            rows += watching.rows(site)
         if "building" in parts:
             rows += building.rows(Path(folder))
         print(show(rows))
@@ -37,24 +43,32 @@ def main() -> int:
     return 0 if held else 1
 
 
-def _read(folder: Path, runs: int, rows: list[Row]) -> bool:
-    def tell(line: str) -> None:
-        print(line, file=sys.stderr, flush=True)
+def _tell(line: str) -> None:
+    print(line, file=sys.stderr, flush=True)
 
-    site = folder / "site"
+
+def _build(site: Path) -> None:
     build = [sys.executable, "-m", "build_tools", "build", "--unread-ok", "--site", str(site)]
     subprocess.run(build, cwd=ROOT, check=True, stdout=subprocess.DEVNULL)
-    stock = reading.stock_site(site, folder / "stock")
-    tell("Measuring the profile ...")
+
+
+def _profile(folder: Path, rows: list[Row]) -> bool:
+    """Measure whether browser and line are really slowed as they should be."""
+    _tell("Measuring the profile ...")
     found = reading.profile(folder / "check")
     rows += [
         Row("processor slowed, in a page", found.page, "times", "3.5 to 4.5", 3.5 <= found.page <= 4.5),
         Row("processor slowed, in a worker", found.worker, "times", "3.5 to 4.5", 3.5 <= found.worker <= 4.5),
         Row("line, in a worker", found.line, "Mbit/s", "10", 9 <= found.line <= 11),
     ]
+    return found.holds
+
+
+def _read(folder: Path, site: Path, runs: int, rows: list[Row]) -> None:
+    stock = reading.stock_site(site, folder / "stock")
     ours, theirs, unslowed = [], [], []
     for run in range(runs):
-        tell(f"Opening the pages, {run + 1} of {runs} ...")
+        _tell(f"Opening the pages, {run + 1} of {runs} ...")
         ours.append(reading.openings(site, reading.PAGE, ("answer", "agreed"), True))
         theirs.append(reading.openings(stock, "index.html", ("answer",), True))
         unslowed.append(reading.openings(site, reading.PAGE, ("answer", "agreed"), False))
@@ -85,7 +99,7 @@ def _read(folder: Path, runs: int, rows: list[Row]) -> bool:
         Row("bytes for everything", total, "MB"),
         Row("bytes for everything, share of stock", total / stock_total, "", "0.67", total / stock_total <= 2 / 3),
     ]
-    tell("Typing, searching, filtering ...")
+    _tell("Typing, searching, filtering ...")
     typed = reading.typing(site)
     first, later = reading.search(site)
     filtered = reading.filtering(site)
@@ -95,7 +109,6 @@ def _read(folder: Path, runs: int, rows: list[Row]) -> bool:
         Row("search: first result, index to fetch", first, "ms"),
         Row("filter of normal values", filtered, "ms", "50", filtered <= 50),
     ]
-    return found.holds
 
 
 if __name__ == "__main__":

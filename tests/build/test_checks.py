@@ -13,6 +13,7 @@ from build_tools.environment import ROOT
 from build_tools.handbook import Handbook
 from build_tools.problems import Problem, report
 
+MODEL = "calculators/models/tiny.toml"
 STEP = "content/examination/tiny-step.md"
 FINDING = "content/findings/tiny-sign.md"
 CONDITION = "content/conditions/tiny-condition.md"
@@ -144,6 +145,24 @@ CASES: dict[str, tuple[list[tuple[str, str | None, str | None]], str, str, str]]
         STEP,
         "```figure",
         'figure is called "other"',
+    ),
+    "unknown laboratory": (
+        [(STEP, "Counting twice.", "```laboratory\nother\n```")],
+        STEP,
+        "```laboratory",
+        'laboratory is called "other"',
+    ),
+    "unknown sound": (
+        [(STEP, "Counting twice.", "```sound\nother\n```")],
+        STEP,
+        "```sound",
+        'sound is called "other"',
+    ),
+    "model that cites an unknown work": (
+        [(MODEL, None, '[[rows]]\nid = "a"\nhz = 30\nsource = "30 Hz [@nobody, abstract]."\n')],
+        MODEL,
+        "source = ",
+        'no reference has the key "nobody"',
     ),
     "unknown block": (
         [(STEP, "Counting twice.", "```picture\nother\n```")],

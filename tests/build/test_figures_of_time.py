@@ -10,6 +10,7 @@ import pytest
 
 from build_tools import figures
 from build_tools.figures import arteries, cycle, jugular, murmurs, splitting, timing, traces
+from calculators.models import pulses
 
 SVG = "{http://www.w3.org/2000/svg}"
 Points = list[tuple[float, float]]
@@ -116,8 +117,8 @@ def test_the_drawn_pulse_pressures_fit_the_figures_of_the_pages() -> None:
 
 
 def test_a_slow_rising_pulse_peaks_late_and_a_double_one_twice_before_the_valve_shuts() -> None:
-    assert max(arteries.SLOW, key=lambda point: point[1])[0] > 2 * max(arteries.ORDINARY, key=lambda point: point[1])[0]
-    inside = [part for share, part in arteries.DOUBLE if share <= 1]
+    assert max(pulses.SLOW, key=lambda point: point[1])[0] > 2 * max(pulses.ORDINARY, key=lambda point: point[1])[0]
+    inside = [part for share, part in pulses.DOUBLE if share <= 1]
     rising = [b > a for a, b in pairwise(inside)]
     assert [up for up, _ in groupby(rising)] == [True, False, True, False]
 
@@ -145,11 +146,11 @@ def test_the_waves_of_the_neck_stand_in_order_around_the_sounds() -> None:
 
 
 def test_the_abnormal_waves_are_what_their_names_say() -> None:
-    normal, patterns = jugular.PATTERNS["normal"], jugular.PATTERNS
-    assert normal.a and patterns["giant-a"].a == 2 * normal.a
-    assert patterns["no-a"].a is None and patterns["no-a"].p_waves == ()
-    assert patterns["no-y"].y is None and patterns["no-y"].x_prime is not None
-    block = patterns["cannon"]
+    patterns = {name: pattern.heights for name, pattern in jugular.PATTERNS.items()}
+    assert patterns["giant-a"]["a"] == 2 * patterns["normal"]["a"]
+    assert patterns["no-a"]["a"] is None and jugular.PATTERNS["no-a"].p_waves == ()
+    assert patterns["no-y"]["y"] is None and patterns["no-y"]["x_prime"] is not None
+    block = jugular.PATTERNS["cannon"]
     points = jugular.vein_points(block, block.beats, block.beat)
     cannons = [point for name, point in points if name == "cannon"]
     plain = [point for name, point in points if name == "a"]

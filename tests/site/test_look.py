@@ -56,6 +56,7 @@ KINDS = {
     "calculator": "calculators/leg-pressure.html",
     "values": "values/index.html",
     "article": "about/index.html",
+    "waves": "learning/wave-laboratory.html",
 }
 
 
