@@ -5,7 +5,7 @@ from __future__ import annotations
 from html import escape
 from typing import Any
 
-from build_tools import values
+from build_tools import likelihoods, values
 from build_tools.citations import marks_in
 from build_tools.handbook import Page
 from build_tools.markup import VALUES_PAGE, Writer, facts, listed
@@ -48,10 +48,11 @@ def step_facts(writer: Writer, step: Page) -> str:
 
 def finding_facts(writer: Writer, finding: Page) -> str:
     """Return where a finding is looked for, and what it can be measured by."""
+    reckoned = [*finding.listed("measures"), *likelihoods.calculators_of(writer.handbook, finding.slug)]
     return facts(
         [
             ("Looked for in", listed(writer.link_to("step", slug) for slug in finding.listed("steps"))),
-            ("Calculators", listed(map(writer.calculator, finding.listed("measures")))),
+            ("Calculators", listed(map(writer.calculator, dict.fromkeys(reckoned)))),
             ("Normal values", _values(writer, finding)),
         ]
     )

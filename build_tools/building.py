@@ -65,16 +65,17 @@ def build(
     *,
     fresh: bool = False,
     unread_ok: bool = False,
+    drafts: bool = False,
     tell: Callable[[str], None] = print,
 ) -> Built:
     """Build the handbook of a project folder into `site`.
 
     fresh: render all pages even when nothing has changed. unread_ok: let figures wait for their second read,
-    for a look at a page that is being written. tell: takes lines of progress.
+    for a look at a page that is being written. drafts: show what is a draft too. tell: takes lines of progress.
     Raises BuildFailed, and then leaves `site` untouched, or PlacingBrokeOff, and then every page there has its files.
     """
     began = time.monotonic()
-    with rendered(root, fresh=fresh, unread_ok=unread_ok, tell=tell) as made:
+    with rendered(root, fresh=fresh, unread_ok=unread_ok, drafts=drafts, tell=tell) as made:
         try:
             placed = place(made.site, site)
         except OSError as error:
@@ -92,7 +93,12 @@ def build(
 
 @contextmanager
 def rendered(
-    root: Path, *, fresh: bool = False, unread_ok: bool = False, tell: Callable[[str], None] = print
+    root: Path,
+    *,
+    fresh: bool = False,
+    unread_ok: bool = False,
+    drafts: bool = False,
+    tell: Callable[[str], None] = print,
 ) -> Iterator[Rendered]:
     """Hold the finished site of a project folder while the block runs, rendered anew if anything has changed.
 
@@ -100,14 +106,14 @@ def rendered(
     """
     work = root / ".build"
     with only_one(work / "build.lock"):
-        # A site with unread figures must not pass for one without.
-        inputs = f"{hash_of_inputs(root)}{' unread' if unread_ok else ''}"
+        # A site with unread figures or with drafts must not pass for one without.
+        inputs = f"{hash_of_inputs(root)}{' unread' if unread_ok else ''}{' drafts' if drafts else ''}"
         record = _record(work)
         anew = fresh or record.get("inputs") != inputs or record.get("outputs") != hashes_of(work / "site")
         if anew:
             # Rendering that breaks off must not pass for finished.
             (work / "built.json").unlink(missing_ok=True)
-            checks = _render(root, work / "site", unread_ok, tell)
+            checks = _render(root, work / "site", unread_ok, drafts, tell)
             record = {"inputs": inputs, "checks": checks, "outputs": hashes_of(work / "site")}
             (work / "built.json").write_text(json.dumps(record, indent=1), encoding="utf-8")
         else:
@@ -163,12 +169,12 @@ def _build_date() -> str:
     return os.environ.get("SOURCE_DATE_EPOCH") or str(int(released.timestamp()))
 
 
-def _render(root: Path, output: Path, unread_ok: bool, tell: Callable[[str], None]) -> int:
+def _render(root: Path, output: Path, unread_ok: bool, drafts: bool, tell: Callable[[str], None]) -> int:
     """Check, prove and render; gives the number of checks of calculators that passed."""
     from build_tools import bases, handbook, proving
     from build_tools.problems import report
 
-    book = handbook.load(root, unread_ok)
+    book = handbook.load(root, unread_ok, drafts)
     if book.problems:
         raise BuildFailed(report(book.problems))
     tell(f"Checked {len(book.pages)} pages and {len(book.sheets)} calculators: no problems.")

@@ -87,6 +87,7 @@ def _parser() -> argparse.ArgumentParser:
         action="store_true",
         help="build although figures wait for their second read: for a look, never for publishing",
     )
+    building.add_argument("--drafts", action="store_true", help="show drafts too: for a look, never for publishing")
 
     packing = verb(
         "pack",
@@ -173,7 +174,7 @@ def _build(given: argparse.Namespace) -> int:
         # Placing removes what does not belong to the site.
         raise Advice(f"{site} holds other things. Name an empty folder or one that holds an earlier site.")
     try:
-        built = build(ROOT, site, fresh=given.fresh, unread_ok=given.unread_ok, tell=tell)
+        built = build(ROOT, site, fresh=given.fresh, unread_ok=given.unread_ok, drafts=given.drafts, tell=tell)
     except BuildFailed as failure:
         print(failure, file=sys.stderr)
         print(f"Nothing was placed: {_shown(site)} is as it was.", file=sys.stderr)
@@ -247,8 +248,9 @@ def _calculate(given: argparse.Namespace) -> int:
     from build_tools import handbook
     from build_tools.calculating import answered
     from calculators import form
+    from calculators.wording import MOST_OPTIONS
 
-    book = handbook.load_sheets(ROOT)
+    book = handbook.load_sheets(ROOT, given.name)
     if given.name is None:
         for sheet in book.sheets.values():
             fields = " ".join(f"{field['id']}=" for field in form.entries(sheet.data))
@@ -264,6 +266,12 @@ def _calculate(given: argparse.Namespace) -> int:
     if reply["state"] != "answer":
         if given.name not in book.sheets:
             print(f"List them: {COMMAND} calculate", file=sys.stderr)
+            return 1
+        unsettled = {problem["field"] for problem in reply["problems"]}
+        for field in form.fields(book.sheets[given.name].data):
+            if field["field"] in unsettled and len(field["input"].get("choices", [])) > MOST_OPTIONS:
+                for option in field["input"]["choices"]:
+                    print(f"{field['field']}={option['id']}\n    {option['label']}", file=sys.stderr)
         return 1
     print(reply["text"])
     return 0

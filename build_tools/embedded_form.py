@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 from html import escape
+from itertools import groupby
 from typing import Any
 
 from calculators import form, units
@@ -114,7 +115,10 @@ def _list(field: Data, label: str, prefix: str) -> str:
     hinted = "hint" in entry
     described = f"{own}-hint {own}-fault" if hinted else f"{own}-fault"
     spare = ' <span class="calculator-optional">(may be left out)</span>' if entry.get("optional") else ""
-    options = "".join(f'<option value="{one["id"]}">{escape(one["label"])}</option>' for one in entry["choices"])
+    options = ""
+    for group, members in groupby(entry["choices"], key=lambda one: one.get("group")):
+        own_options = "".join(f'<option value="{one["id"]}">{escape(one["label"])}</option>' for one in members)
+        options += f'<optgroup label="{escape(group)}">{own_options}</optgroup>' if group else own_options
     return "".join([
         f'<div class="calculator-field calculator-question" data-field="{field["field"]}" '
         f'data-input="{entry["id"]}"><label for="{own}">{escape(label)}{spare}</label>',
@@ -146,7 +150,7 @@ def _question(field: Data, label: str, prefix: str) -> str:
 
 
 def _table(field: Data, label: str, prefix: str) -> str:
-    """A place for a table to be pasted into."""
+    """A place for a table to be pasted into, or read into from a file."""
     entry = field["input"]
     own = f"{prefix}-{field['field'].replace('_', '-')}"
     described = f"{own}-hint {own}-fault" if "hint" in entry else f"{own}-fault"
@@ -156,7 +160,11 @@ def _table(field: Data, label: str, prefix: str) -> str:
         f'<p class="calculator-hint" id="{own}-hint">{escape(entry["hint"])}</p>' if "hint" in entry else "",
         f'<p class="calculator-fault" id="{own}-fault" hidden></p>',
         f'<textarea id="{own}" name="{field["field"]}" rows="8" aria-describedby="{described}" '
-        'autocomplete="off" autocorrect="off" spellcheck="false"></textarea></div>',
+        'autocomplete="off" autocorrect="off" spellcheck="false"></textarea>',
+        f'<label class="calculator-file" for="{own}-file">Or choose a .csv or .txt file '
+        f'<span class="calculator-hint">It is read in this page and sent nowhere.</span>'
+        f'<input type="file" id="{own}-file" accept=".csv,.txt,.tsv,text/csv,text/plain"></label>',
+        '<p class="calculator-file-told" role="status"></p></div>',
     ])
 
 
@@ -174,13 +182,14 @@ def _field(field: Data, label: str, prefix: str, hint: bool = True) -> str:
     symbol = units.symbol(entry["unit"])
     unit = f' <span class="calculator-unit">{escape(symbol)}</span>' if symbol else ""
     described = f"{own}-hint {own}-fault" if hinted else f"{own}-fault"
+    keys = "numeric" if entry.get("whole") else "decimal"
     return "".join([
         f'<div class="calculator-field" data-field="{name}" data-input="{entry["id"]}">',
         f'<label for="{own}">{escape(label)}{unit}{optional}</label>',
         f'<p class="calculator-hint" id="{own}-hint">{escape(entry["hint"])}</p>' if hinted else "",
         f'<p class="calculator-fault" id="{own}-fault" hidden></p>',
         '<div class="calculator-entry">',
-        f'<input type="text" inputmode="decimal" id="{own}" name="{name}" aria-describedby="{described}" '
+        f'<input type="text" inputmode="{keys}" id="{own}" name="{name}" aria-describedby="{described}" '
         'autocomplete="off" autocorrect="off" spellcheck="false" enterkeyhint="go">',
         # Number keyboards of phones have no minus sign.
         '<button type="button" class="calculator-sign" data-act="sign" '

@@ -11,15 +11,17 @@ from html import escape
 from typing import TYPE_CHECKING, Any
 
 from build_tools import proving
-from build_tools.checks.cautions import GRADES
 from build_tools.citations import mark_of
 from build_tools.embedded_form import form_html
 from build_tools.embedded_items import items_html
+from build_tools.figures.result_drawing import result_drawing
 from build_tools.figures.ruler import Band, ruler
+from build_tools.loading import DRAFT
 from build_tools.markup import section_of
 from build_tools.sheets_for_door import sheet_for_door
 from calculators import bands, door, form, units, wording
 from calculators.numbers import plain
+from calculators.wording import GRADES
 
 if TYPE_CHECKING:
     from build_tools.handbook import Handbook
@@ -43,6 +45,7 @@ def calculator_html(handbook: Handbook, calculator_id: str) -> str:
         f'<p class="calculator-title" id="{prefix}-title">Calculator: {escape(data["title"])}</p>',
         f'<h3 class="calculator-asks">{escape(data["asks"])}</h3>',
         f'<p class="calculator-intro">{escape(data["intro"])}</p>',
+        _draft(data),
         _edition(data),
         *(_caution(caution) for caution in data.get("cautions", [])),
         form_html(data, prefix),
@@ -65,6 +68,16 @@ def _part(title: str, content: str) -> str:
 
 def _cite(row: Data) -> str:
     return f'<span class="calculator-cite">{escape(mark_of(row), quote=False)}</span>'
+
+
+def _draft(data: Data) -> str:
+    """What keeps a calculator from being taken for a finished one, in the preview of those who write."""
+    if data.get("status") != DRAFT:
+        return ""
+    return (
+        '<p class="calculator-draft"><strong>Draft.</strong> Part of its table rests on memory, and nobody has held it '
+        "against its source. It is seen here only: no site is built with it, and its checks are not counted.</p>"
+    )
 
 
 def _edition(data: Data) -> str:
@@ -125,6 +138,7 @@ def _card(data: Data, prefix: str, output: Data, side: Data | None, *, first: bo
         f'<h4 class="calculator-label" id="{name}-label">{escape(_label(output, side))}</h4>',
         '<p class="calculator-value"></p>',
         _rulers(data, output, f"{name}-ruler", _label(output, side)),
+        '<figure class="calculator-drawing" hidden></figure>' if "drawing" in output else "",
         '<ul class="calculator-found"></ul>',
         '<p class="calculator-near" hidden></p>',
         f'<p class="calculator-uncertainty" hidden><span></span> {_cite(output["uncertainty"])}</p>'
@@ -234,9 +248,12 @@ def _example(handbook: Handbook, calculator_id: str, prefix: str) -> str:
         steps = "".join(f"<li>{escape(line)}</li>" for line in result["working"])
         found = "".join(f"<p>{escape(band['scheme'])}: {escape(band['label'])}.</p>" for band in result["bands"])
         drawn = _example_ruler(data, outputs[result["output"]], result, f"{prefix}-example-{len(lines)}")
+        drawn += _example_drawing(result)
         lines.append(f"<p><strong>{escape(result['sentence'])}</strong></p><ol>{steps}</ol>{found}{drawn}")
     given = "".join(f"<li>{escape(label)}: {escape(text)}</li>" for label, text in _entries(data, check))
-    origin = f" {_cite(check)}" if check.get("source") else " (made up to show the reckoning)"
+    origin = f" {_cite(check)}" if check.get("source") else ""
+    if check["checks"] != "published":
+        origin = " made up to show the reckoning" + (f", with what is printed in{origin}" if origin else "")
     return (
         f"<ul>{given}</ul>{''.join(lines)}<p>Figures of the example:{origin}</p>"
     )
@@ -252,6 +269,16 @@ def _example_ruler(data: Data, output: Data, result: Data, prefix: str) -> str:
     side = next((side for side in data.get("sides", []) if side["id"] == result["side"]), None)
     drawn = _ruler(output, scheme, prefix, _label(output, side), result["raw"])
     return drawn + (_ruler_of(data, output, scheme) if scheme else "")
+
+
+def _example_drawing(result: Data) -> str:
+    """The drawing of one result of the example, if it has one."""
+    if not result["drawing"]:
+        return ""
+    return (
+        f'<figure class="calculator-drawing">{result_drawing(result["drawing"], result["label"])}'
+        f'<figcaption>{escape(result["drawing"]["says"])}</figcaption></figure>'
+    )
 
 
 def _entries(data: Data, check: Data) -> list[tuple[str, str]]:

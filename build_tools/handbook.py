@@ -10,8 +10,8 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from build_tools import checks
-from build_tools.loading import Located, Unreadable, line_of, load_front_matter, load_toml, load_yaml
+from build_tools import checks, likelihoods
+from build_tools.loading import DRAFT, Located, Unreadable, line_of, load_front_matter, load_toml, load_yaml
 from build_tools.problems import Problem, report
 from build_tools.prose import Heading, Line, embeds, headings, read_lines
 from build_tools.references import References, load_references
@@ -46,6 +46,11 @@ class Page:
     @property
     def title(self) -> str:
         return str(self.meta.get("title", self.slug))
+
+    @property
+    def is_draft(self) -> bool:
+        """Whether it is there for those who write alone."""
+        return self.meta.get("status") == DRAFT
 
     def line(self, *path: Any) -> int:
         return line_of(self.lines, path)
@@ -88,6 +93,11 @@ class Sheet:
     @property
     def file(self) -> str:
         return f"calculators/{self.id}/sheet.toml"
+
+    @property
+    def is_draft(self) -> bool:
+        """Whether it is there for those who write alone."""
+        return self.data.get("status") == DRAFT
 
 
 @dataclass
@@ -229,23 +239,25 @@ def _ratio(entry: dict[str, Any]) -> float:
     return _number(entry.get("lr_neg", entry.get("lr_pos", 1)))
 
 
-def load(root: Path, unread_ok: bool = False) -> Handbook:
+def load(root: Path, unread_ok: bool = False, drafts: bool = False) -> Handbook:
     """Load and check everything below the root. Faults of the content become problems, never exceptions.
 
-    With `unread_ok` numbers that no second reader has signed are not counted as problems, and calculators that
-    are drafts are loaded too: without it they are not there, so that no page can be built with one.
+    With `unread_ok` numbers that no second reader has signed are not counted as problems. With `drafts` the
+    calculators and pages that say `status: draft` are loaded too: without it they are not there, so that nothing
+    can be built or counted with one.
     """
     root = Path(root)
     handbook = Handbook(root, references=load_references(Path(root)))
     handbook.problems.extend(handbook.references.problems)
-    _load_pages(handbook)
-    _load_sheets(handbook, drafts=unread_ok)
+    _load_pages(handbook, drafts)
+    _load_sheets(handbook, drafts)
     _load_models(handbook)
     _load_values(handbook)
     _load_list(handbook, "content/red_flags.toml", "red_flags", handbook.red_flags)
     _load_list(handbook, "content/figures.toml", "captions", handbook.captions)
     _load_ledger(handbook)
     _load_navigation(handbook)
+    likelihoods.fill(handbook)
     handbook.problems.extend(checks.run(handbook, unread_ok))
     handbook.problems = sorted(set(handbook.problems))
     return handbook
@@ -262,13 +274,16 @@ def _sourced(node: Any, path: tuple[Any, ...]) -> Iterator[tuple[tuple[Any, ...]
             yield from _sourced(value, (*path, index))
 
 
-def load_sheets(root: Path) -> Handbook:
+def load_sheets(root: Path, name: str | None = None) -> Handbook:
     """Load the calculators with the works they cite, and nothing else: what answering needs, in half the time.
 
-    Nothing is checked.
+    Nothing is checked. name: of the one to be asked, whose choices may stand on the findings' pages.
     """
     handbook = Handbook(Path(root), references=load_references(Path(root)))
     _load_sheets(handbook, drafts=False)
+    if name in handbook.sheets and likelihoods.asked_for(handbook.sheets[name].data):
+        _load_pages(handbook, drafts=False)
+        likelihoods.fill(handbook)
     return handbook
 
 
@@ -276,7 +291,7 @@ def _fault(handbook: Handbook, file: str, fault: Unreadable) -> None:
     handbook.problems.append(Problem(file, fault.line, fault.message, fault.mend))
 
 
-def _load_pages(handbook: Handbook) -> None:
+def _load_pages(handbook: Handbook, drafts: bool) -> None:
     content = handbook.root / "content"
     for path in sorted(content.rglob("*.md")):
         page_id = path.relative_to(content).with_suffix("").as_posix()
@@ -284,6 +299,8 @@ def _load_pages(handbook: Handbook) -> None:
             located, body, body_line = load_front_matter(path)
         except Unreadable as fault:
             _fault(handbook, f"content/{page_id}.md", fault)
+            continue
+        if located.data.get("status") == DRAFT and not drafts:
             continue
         kind = located.data.get("kind")
         handbook.pages[page_id] = Page(
@@ -304,7 +321,7 @@ def _load_toml(handbook: Handbook, file: str) -> Located | None:
 def _load_sheets(handbook: Handbook, drafts: bool) -> None:
     for path in sorted((handbook.root / "calculators").glob("*/sheet.toml")):
         file = path.relative_to(handbook.root).as_posix()
-        if (located := _load_toml(handbook, file)) and (drafts or located.data.get("status") != "draft"):
+        if (located := _load_toml(handbook, file)) and (drafts or located.data.get("status") != DRAFT):
             handbook.sheets[path.parent.name] = Sheet(path.parent.name, path, located.data, located.lines)
 
 

@@ -12,6 +12,9 @@ import yaml
 
 from build_tools.toml_lines import toml_lines
 
+# The status of a page or sheet that only those who write see.
+DRAFT = "draft"
+
 
 class Unreadable(Exception):
     """A file that cannot be parsed: the line, what was found and how to mend it."""

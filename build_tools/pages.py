@@ -11,13 +11,13 @@ from collections.abc import Callable
 from html import escape
 
 from build_tools import boxes, tables
-from build_tools.checks.cautions import GRADES
 from build_tools.citations import MARK, VALUE, without_marks
 from build_tools.citing_pages import Numbering
 from build_tools.handbook import Handbook, Page
 from build_tools.markup import Writer, mark_up_tables
 from build_tools.prose import ADMONITION, FENCE
 from build_tools.values import in_words
+from calculators.wording import GRADES
 
 # Tokens are made of private-use characters, which no text holds and Markdown leaves alone.
 START, END, ZERO = "\ue000", "\ue001", 0xE010

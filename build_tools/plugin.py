@@ -8,7 +8,7 @@ from typing import Any
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin
-from mkdocs.structure.files import File, Files
+from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page
 
 from build_tools import (
@@ -53,6 +53,12 @@ class PulseRuler(BasePlugin):
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
         for file in [file for file in files if file.src_uri.startswith(THEME_FILES)]:
             files.remove(file)
+        for file in list(files.documentation_pages()):
+            page = self._handbook.pages.get(file.src_uri.removesuffix(".md"))
+            if page is None:
+                files.remove(file)
+            elif page.is_draft:
+                file.inclusion = InclusionLevel.NOT_IN_NAV
         files.append(File.generated(config, runtime.NOTICES_PAGE, content=runtime.notices()))
         return files
 

@@ -16,12 +16,10 @@ from calculators import door
 if TYPE_CHECKING:
     from build_tools.handbook import Handbook
 
-DRAFT = "draft"
-
 
 def proved(handbook: Handbook) -> list[str]:
     """Give the calculators that are checked: all but drafts."""
-    return [name for name, sheet in sorted(handbook.sheets.items()) if sheet.data.get("status") != DRAFT]
+    return [name for name, sheet in sorted(handbook.sheets.items()) if not sheet.is_draft]
 
 
 def recorded(handbook: Handbook) -> list[dict[str, Any]]:

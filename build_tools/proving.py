@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Protocol
 
-from build_tools.loading import line_of
+from build_tools.loading import DRAFT, line_of
 from build_tools.problems import Problem
 from build_tools.sheet_faults import faults
 from calculators import door, units
@@ -26,6 +26,8 @@ class Sheet(Protocol):
 # An expectation "OUTPUT says" names words that the result must have, "OUTPUT omits" words that it must not have.
 SAYS = " says"
 OMITS = " omits"
+# "OUTPUT draws" names words or shapes that its drawing must hold.
+DRAWS = " draws"
 
 
 @dataclass(frozen=True)
@@ -43,7 +45,7 @@ def prove(sheets: Mapping[str, Sheet]) -> Proof:
     misses: list[Problem] = []
     for calculator in sorted(sheets):
         sheet = sheets[calculator]
-        if sheet.data.get("status") == "draft":
+        if sheet.data.get("status") == DRAFT:
             continue
         unsound = faults(calculator, sheet.data, sheet.lines)
         misses += unsound
@@ -129,6 +131,9 @@ def missed(data: dict[str, Any], answer: dict[str, Any], check: dict[str, Any]) 
             if name.endswith((SAYS, OMITS)):
                 yield from _unsaid(answer, name, side, wanted)
                 continue
+            if name.endswith(DRAWS):
+                yield from _undrawn(answer, name, wanted)
+                continue
             got = list(_found(data, answer, name, side))
             where = name if side is None else f"{name} ({side})"
             if not got and wanted != "none":
@@ -149,6 +154,23 @@ def _unsaid(answer: dict[str, Any], name: str, side: str | None, wanted: str) ->
                 yield f"{name} “{wanted}” does not hold of: {said}"
             return
     yield f"there is no result {output}"
+
+
+def _undrawn(answer: dict[str, Any], name: str, wanted: str) -> Iterator[str]:
+    """Say that the drawing of a result lacks words or shapes that it should have."""
+    output = name.removesuffix(DRAWS)
+    drawing = next((one["drawing"] for one in answer["results"] if one["output"] == output), None)
+    if drawing is None:
+        yield f"{output} has no drawing"
+    elif wanted not in (shown := drawing_text(drawing)):
+        yield f"{name} “{wanted}” does not hold of: {shown}"
+
+
+def drawing_text(drawing: dict[str, Any]) -> str:
+    """Write a drawing as text: "fit 66,200 302,40; seen 66,200 3; ...", then what it says."""
+    shapes = [f"{kind} {x},{y} {end_x},{end_y}" for kind, x, y, end_x, end_y in drawing["lines"]]
+    shapes += [f"{kind} {x},{y} {radius}" for kind, x, y, radius in drawing["points"]]
+    return "; ".join([*shapes, drawing["says"]])
 
 
 def _found(

@@ -93,7 +93,7 @@ def bundle(handbook: Handbook, site_dir: Path | str) -> None:
     sources = {name: writer.packed(name, "json", pack) for name, pack in packs.items()}
     compiled = {name: _compiled(writer, name, pack) for name, pack in packs.items()}
     page_script = writer.text("calculator", ".js", javascript.join(SCRIPTS / "page.js"))
-    style = writer.text("calculator", ".css", _style("calculator"))
+    style = writer.text("calculator", ".css", _style("calculator", "calculator_parts"))
 
     def files_for(names: list[str]) -> dict[str, Any]:
         return {

@@ -45,7 +45,7 @@ def serve(root: Path, host: str = "127.0.0.1", port: int = 8000) -> None:
 
 def _build(root: Path) -> None:
     # Whoever writes a figure looks at the page first; the second reader comes after.
-    command = [*BUILD_TOOLS, "build", "--unread-ok", "--site", str(root / PREVIEW)]
+    command = [*BUILD_TOOLS, "build", "--unread-ok", "--drafts", "--site", str(root / PREVIEW)]
     if subprocess.run(command, cwd=root).returncode:
         print("The preview stays as it was until this is mended.", flush=True)
 

@@ -149,6 +149,11 @@ def _outputs(data: dict[str, Any], formulas: ModuleType) -> Iterator[Fault]:
             yield (*path, "formula"), f"formula.py has no {output['formula']}", "write it, or mend the name"
         elif set(inspect.signature(formula).parameters) != set(output["takes"]):
             yield (*path, "takes"), f"{output['formula']} takes other inputs", "name what the function takes"
+        if "drawing" in output:
+            draws = getattr(formulas, output["drawing"]["formula"], None)
+            if not inspect.isfunction(draws) or set(inspect.signature(draws).parameters) != set(output["takes"]):
+                message = f"{output['drawing']['formula']} is no function of what {output['id']} takes"
+                yield (*path, "drawing"), message, "write it in formula.py, with the inputs of the output"
         for name in output["takes"]:
             if name not in sided:
                 yield (*path, "takes"), f"there is no input {name}", "take an input of this sheet"

@@ -9,7 +9,7 @@ if TYPE_CHECKING:
     from build_tools.references import Reference
 
 # What only a build, the search and the page read.
-ASIDE = ("aliases", "asks", "cautions", "checks", "intro", "status")
+ASIDE = ("aliases", "asks", "checks", "gives", "intro", "needs", "status")
 # How content/references.bib begins where it names nobody: "Authors not seen", "Authors not recorded".
 UNKNOWN_AUTHORS = "Authors not "
 
@@ -23,14 +23,23 @@ def sheet_for_door(handbook: Handbook, calculator_id: str) -> dict[str, Any]:
 
 
 def short_reference(reference: Reference) -> str:
-    """Return a reference as one would say it: "Bos et al. 2007", or its title when nobody signs it."""
+    """Return a reference as one would say it: "Bos et al. 2007", or where it stands when nobody signs it."""
     people = [person.get("literal") or person["family"] for person in reference.people.get("author", [])]
     year = reference.fields.get("year", "")
     if not people or people[0].startswith(UNKNOWN_AUTHORS):
-        return f"{reference.fields.get('title', reference.key)} {year}".strip()
+        return f"{_where(reference)} {year}".strip()
     others = len(people) > 2 or people[-1] == "others"
     names = f"{people[0]} et al." if others else " and ".join(people)
     return f"{names} {year}".strip()
+
+
+def _where(reference: Reference) -> str:
+    """The journal or publisher of what nobody signs: its title can be a sentence long. A book goes by its title."""
+    fields = reference.fields
+    title = str(fields.get("title", reference.key))
+    if reference.type == "book":
+        return title
+    return str(fields.get("journal") or str(fields.get("howpublished", "")).partition(",")[0] or title)
 
 
 def _keys(value: Any) -> Iterator[str]:

@@ -4,6 +4,7 @@ A calculator is a folder: `formula.py` (pure functions in the sheet's own units,
 named numbers) and `sheet.toml` (everything else). The sheet:
 
     title, asks             its name, and the question it answers
+    needs, gives            what it takes and what comes of it, in a few words for the list of calculators
     aliases                 other names, for searching
     intro                   one paragraph: what it does and when to use it
     cautions                [{grade, title, text, source, place}], shown before the form; grade: "stop",
@@ -18,9 +19,13 @@ named numbers) and `sheet.toml` (everything else). The sheet:
       possible, usual       [low, high] inclusive, in `unit`: outside is an error, or a caution
       choices               [{id, label, refuses, warns}] in place of unit, possible and usual: one is chosen and
                             reaches the formula as its id. `refuses` says why there is no answer for it,
-                            `warns` is a caution. A question that is not known has a choice of its own for that
+                            `warns` is a caution. A question that is not known has a choice of its own for that.
+                            `data` reaches the formula in place of the id; `group` heads its part of a long list
+      choices_from            "findings" in place of choices: every likelihood ratio of the findings' pages, each
+                            with its study and people as `data` (build_tools/likelihoods.py)
       columns               [{label, possible}] in place of unit, possible and usual: a table is pasted, one line
                             a row, and reaches the formula as a list of rows, each a list of numbers
+      whole                 true: it is counted, so a fraction is refused
       optional              true: only the outputs that take it wait for it
       sided                 true: asked once for each side
       fields                labels of several like measurements, which reach the formula as a list
@@ -64,6 +69,9 @@ named numbers) and `sheet.toml` (everything else). The sheet:
                             between = [its numbers that are the ends]. {low} and {high} in the text;
                             near: what to do when a band's edge lies within it
       ruler                 [low, high] of the drawn scale
+      drawing               {formula, across, up, says}: a function of the same inputs that gives the shapes of
+                            drawings.py, what its axes are called (`up` only where it has one), and the text
+                            that stands for it, with the numbers of the output's formula
       source, place
     [[schemes]]
       id, name, source, place
@@ -79,7 +87,9 @@ named numbers) and `sheet.toml` (everything else). The sheet:
       rules                 in place of compare and bands, from the most to the least: [{id, label, now, then,
                             urgent, any = [{major = 2}, {major = 1, minor = 2}]}], the last one without `any`
     [[checks]]
-      checks                "published" (with source and place), "constructed" or "common-practice"
+      checks                "published": what is given and what comes of it both stand at source and place;
+                            "constructed": our own numbers, also where they stand on printed limits or are worked
+                            with printed factors (source and place then say whose); or "common-practice"
       given                 {systolic_mmhg = 120}; a list for `fields`; a table by side; a text as typed
       units                 {systolic_mmhg = "kPa"}
       expect                {output = "93", "output in kPa" = "12.4", scheme = "band"}, or a table by side;
@@ -87,7 +97,9 @@ named numbers) and `sheet.toml` (everything else). The sheet:
                             "none" where there is no result;
                             {number = 0.333, within = 0.02, because = "..."} where the print is coarser
                             "output says" for words of its sentence, working, error or nearness, "output omits"
-                            for words that must not be there; "5 to 7" and "open" where items are not known
+                            for words that must not be there; "output draws" for words of its drawing, and for
+                            its shapes, written like "fit 66,200 302,40" and "seen 66,200 3";
+                            "5 to 7" and "open" where items are not known
       cautioned             the fields that must carry a caution, and no others; "" for one on no field
       refused               the kind of problem expected instead
       example               true: the worked example that the page shows
@@ -106,8 +118,8 @@ Answer: {"state": "answer" | "incomplete" | "refused", "calculator", "format", "
 "results", "notes", "text"}. Order lives in lists only, since MicroPython's dicts have none.
 """
 
-from calculators import bands, form, scores, units, wording
-from calculators.numbers import fixed, is_finite, plain
+from calculators import drawings, form, outcomes, scores, wording
+from calculators.numbers import is_finite
 
 FORMAT = 1
 
@@ -217,7 +229,7 @@ def _results(sheet, formulas, given, missing):
     for output in sheet["outputs"]:
         if "tallies" in output:
             score = scores.tallied(sheet, output, given, formulas)
-            results.append(_scored(sheet, output, given, score))
+            results.append(outcomes.scored(sheet, output, given, score))
             if score["unknown"]:
                 notes.append(wording.items_not_known(score["unknown"]))
             continue
@@ -228,7 +240,11 @@ def _results(sheet, formulas, given, missing):
                 finite, found = _reckoned(getattr(formulas, output["formula"]), arguments)
                 if not finite:
                     return None, [], []
-                results.append(_result(sheet, output, side, found, given))
+                result = outcomes.measured(sheet, output, side, found, given)
+                if "drawing" in output and isinstance(found, dict):
+                    shapes = getattr(formulas, output["drawing"]["formula"])(**arguments)
+                    result["drawing"] = drawings.drawn(output["drawing"], shapes, found)
+                results.append(result)
                 cautions.extend(_remarks(sheet, output, side, found))
         if absent is not None:
             notes.append(wording.optional_absent(absent, output))
@@ -256,14 +272,9 @@ def _remarks(sheet, output, side, found):
     """The cautions that the formula's own numbers call for, for example that one artery alone was measured."""
     if not isinstance(found, dict):
         return []
-    lead = _lead(sheet, side)
+    lead = outcomes.side_label(sheet, side)
     remarks = [remark for remark in output.get("remarks", []) if found[remark["number"]] == remark["is"]]
     return [{"field": None, "message": wording.led(lead, remark["text"])} for remark in remarks]
-
-
-def _lead(sheet, side):
-    """The label of a side in a list, or an empty list."""
-    return [entry["label"] for entry in sheet.get("sides", []) if entry["id"] == side]
 
 
 def _arguments(sheet, output, given, side):
@@ -289,154 +300,7 @@ def _for_formula(value, entry):
     if not isinstance(value, dict):
         return value
     if "choices" in entry:
-        return value["id"]
+        return value.get("data", value["id"])
     if "value" in value:
         return value["value"]
     return value["id"] if "band" in value else None
-
-
-def _schemes(sheet, output, given):
-    """The schemes that read an output and apply to what was chosen."""
-    found = []
-    for scheme in sheet.get("schemes", []):
-        if output["id"] in scheme["reads"]:
-            chosen = [[given[wanted["input"]], wanted["is"]] for wanted in scheme.get("applies", [])]
-            if all([option is not None and option["id"] in ids for option, ids in chosen]):
-                found.append(scheme)
-    return found
-
-
-def _empty_result(output, side, lead):
-    """A result with its sources and without what was found."""
-    return {
-        "output": output["id"],
-        "side": side,
-        "label": wording.joined(lead + [output["label"]]),
-        "value": "",
-        "unit": units.symbol(output["unit"]),
-        "also": [],
-        "raw": None,
-        "sentence": "",
-        "working": [],
-        "bands": [],
-        "near": [],
-        "uncertainty": "",
-        "uncertainty_source": "",
-        "uncertainty_place": "",
-        "uncertainty_quoted_in": "",
-        "source": output["source"],
-        "place": output["place"],
-        "quoted_in": output.get("quoted_in", ""),
-    }
-
-
-def _scored(sheet, output, given, score):
-    """The result of a score or a list of criteria. score: as scores.tallied gives it."""
-    result = _empty_result(output, None, [])
-    low = score["low"]
-    high = score["high"]
-    numbers = {}
-    for tally in output["tallies"]:
-        numbers[tally] = wording.range_between(plain(low[tally]), plain(high[tally]))
-        if low[tally] == high[tally] and len(output["tallies"]) == 1:
-            result["raw"] = low[tally]
-    result["value"] = wording.fill(output["value"], numbers)
-    sentence = wording.fill(output["sentence"], {"value": result["value"]})
-    result["sentence"] = sentence + " " + wording.known_items(score["known"], score["of"])
-    result["working"] = score["lines"]
-    if "uncertainty" in output:
-        _add_uncertainty(result, output, None)
-    for scheme in _schemes(sheet, output, given):
-        candidates = bands.possible(scheme, output, low, high)
-        if len(candidates) == 1:
-            result["bands"].append(bands.described(scheme, candidates[0]))
-        else:
-            result["bands"].append(bands.described_open(scheme, candidates))
-    return result
-
-
-def _result(sheet, output, side, found, given):
-    """One result with its words. found: what the formula returned."""
-    lead = _lead(sheet, side)
-    schemes = _schemes(sheet, output, given)
-    result = _empty_result(output, side, lead)
-    if found is None:
-        result["sentence"] = wording.led(lead, output["unknown"])
-    elif isinstance(found, str):
-        option = _option(sheet, output, found)
-        result["sentence"] = wording.led(lead, option["label"] + ".")
-        for scheme in schemes:
-            for band in scheme["bands"]:
-                if band["id"] == option["band"]:
-                    result["bands"].append(bands.described(scheme, band))
-    else:
-        _add_number(result, output, found, lead, schemes)
-    return result
-
-
-def _add_number(result, output, found, lead, schemes):
-    """Fill a result that is a number. found: the formula's named numbers."""
-    if not isinstance(output["shows"], str):
-        _add_numbers(result, output, found, lead, schemes)
-        return
-    raw = found[output["shows"]]
-    result["raw"] = raw
-    show = plain if output.get("trim") else fixed
-    result["value"] = show(raw, output["places"])
-    shown = units.with_unit(result["value"], output["unit"])
-    others = []
-    for other in output.get("also", []):
-        text = fixed(units.convert(raw, output["unit"], other["unit"]), other["places"])
-        result["also"].append({"value": text, "unit": units.symbol(other["unit"])})
-        others.append(units.with_unit(text, other["unit"]))
-    if others:
-        shown = shown + " (" + ", ".join(others) + ")"
-    result["sentence"] = wording.led(lead, wording.fill(output["sentence"], {"value": shown}))
-    result["working"] = [wording.fill(line, found) for line in output["working"]]
-    reach = None
-    if "uncertainty" in output:
-        reach = bands.reach_of(output["uncertainty"], raw, found)
-        _add_uncertainty(result, output, reach)
-    for scheme in schemes:
-        band = bands.band_of(scheme, bands.compared(scheme, output, raw))
-        result["bands"].append(bands.described(scheme, band))
-        result["near"].extend(bands.near(scheme, output, raw, reach))
-
-
-def _add_numbers(result, output, found, lead, schemes):
-    """Fill a result that is several numbers side by side, for example systolic and diastolic."""
-    texts = {}
-    show = plain if output.get("trim") else fixed
-    for name in output["shows"]:
-        texts[name] = show(found[name], output["places"])
-    result["value"] = wording.fill(output["value"], texts)
-    result["raw"] = found[output["shows"][0]]
-    shown = units.with_unit(result["value"], output["unit"])
-    result["sentence"] = wording.led(lead, wording.fill(output["sentence"], {"value": shown}))
-    result["working"] = [wording.fill(line, found) for line in output["working"]]
-    if "uncertainty" in output:
-        _add_uncertainty(result, output, None)
-    for scheme in schemes:
-        band = bands.band_of(scheme, bands.compared(scheme, output, found))
-        result["bands"].append(bands.described(scheme, band))
-        result["near"].extend(bands.near_named(scheme, output, found))
-
-
-def _add_uncertainty(result, output, reach):
-    """Say how far the truth may lie from a result. reach: [low, high] or None."""
-    # A share of zero is zero, which would say that no flow was measured without error.
-    certain = reach is not None and reach[0] == reach[1]
-    result["uncertainty"] = "" if certain else wording.uncertainty(output, reach)
-    result["uncertainty_source"] = output["uncertainty"]["source"]
-    result["uncertainty_place"] = output["uncertainty"]["place"]
-    result["uncertainty_quoted_in"] = output["uncertainty"].get("quoted_in", "")
-
-
-def _option(sheet, output, answer_id):
-    """The answer with this id among the inputs that the output takes."""
-    for entry in sheet["inputs"]:
-        if entry["id"] in output["takes"]:
-            for option in entry.get("answers", []):
-                if option["id"] == answer_id:
-                    return option
-    raise ValueError("the formula returned an answer that no input offers: " + answer_id)

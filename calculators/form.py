@@ -1,7 +1,7 @@
 """The form of a calculator: its fields, what was typed into them, and what is still missing."""
 
 from calculators import pasted, scores, units, wording
-from calculators.numbers import at_least, parse, trim
+from calculators.numbers import at_least, parse, rounded, trim
 
 
 def entries(sheet):
@@ -127,6 +127,10 @@ def _read_field(field, text, unit):
     canonical = units.convert(value, unit, entry["unit"])
     if not _within(canonical, entry["possible"]):
         outcome["problem"] = wording.impossible(field, value, unit, choices(entry))
+        outcome["kind"] = "impossible"
+        return outcome
+    if entry.get("whole") and rounded(canonical, 0) != canonical:
+        outcome["problem"] = wording.not_whole(field, value)
         outcome["kind"] = "impossible"
         return outcome
     if not _within(canonical, entry["usual"]):

@@ -75,6 +75,9 @@ def _parted(line, separators, loose):
             cell = cell + sign
             continue
         cell = trim(cell)
+        if len(cell) > 1 and cell[0] == "\"" and cell[-1] == "\"":
+            # Some programs write every cell of a file in quotes.
+            cell = trim(cell[1:-1])
         while cell[:1] != "" and cell[0] in loose:
             cell = cell[1:]
         while cell[:1] != "" and cell[-1] in loose:

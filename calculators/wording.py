@@ -6,6 +6,11 @@ from calculators.numbers import EDGE_SLACK, fixed, plain
 NOT_FINITE = "These numbers give no result. Check each of them against what was measured."
 # The end of the name of the highest count of a single item in a tally.
 HIGHEST = "_highest"
+# The grades of a caution in words, and those that stand at the head of a copied answer.
+GRADES = {"stop": "Stop", "get-help": "Get help", "take-care": "Take care"}
+FIRST = ["stop", "get-help"]
+# A sentence names no more answers than these.
+MOST_OPTIONS = 12
 PLAIN_SOURCES = [
     ["common-practice", "common practice, no source"],
     ["memory", "from memory, not looked up"],
@@ -100,6 +105,11 @@ def impossible(field, value, unit, choices):
     return message + " Check the reading and the unit."
 
 
+def not_whole(field, value):
+    """Say that what is counted has no fractions."""
+    return field["label"] + " of " + plain(value) + " cannot be right: it is counted. Write a whole number."
+
+
 def unusual(field, value, unit):
     """Ask for a second look at a number that is possible and rare."""
     entry = field["input"]
@@ -188,7 +198,11 @@ def scheme_name(scheme):
 
 def counted(label, count, tally):
     """A line of the working: what one item counts."""
-    return label + ": " + plain(count) + " " + spaced(tally)
+    words = spaced(tally)
+    # One point, not one points; the other tallies are the same for one and for many.
+    if abs(count) == 1 and words[-6:] == "points":
+        words = words[:-1]
+    return label + ": " + plain(count) + " " + words
 
 
 def sums(tally, own, named):
@@ -196,7 +210,7 @@ def sums(tally, own, named):
     title = spaced(tally) + ", " if named else ""
     certain = all([one["low"] == one["high"] for one in own])
     found = []
-    for end, words in [["low", "sum" if certain else "lowest"], ["high", "highest"]]:
+    for end, words in [["low", "sum" if certain else "lowest still possible"], ["high", "highest still possible"]]:
         terms = [one[end] for one in own if one[end] != 0]
         line = ""
         whole = 0
@@ -206,7 +220,9 @@ def sums(tally, own, named):
             line = line + (sign if line else "−" if term < 0 else "") + plain(abs(term))
         if end == "low" or not certain:
             text = title + words
-            found.append(text[:1].upper() + text[1:] + ": " + (line if line else "0") + " = " + plain(whole))
+            # A sum of one number or of none is that number.
+            reckoned = line + " = " if len(terms) > 1 else ""
+            found.append(text[:1].upper() + text[1:] + ": " + reckoned + plain(whole))
     return found
 
 
@@ -215,9 +231,14 @@ def range_between(low, high):
     return low if low == high else low + " to " + high
 
 
-def known_items(known, whole):
-    """How many items the result rests on."""
-    return "It rests on " + plain(known) + " of " + plain(whole) + " items known."
+def known_items(known, whole, low, high):
+    """How many items the result rests on, and between which ends it still lies. low, high: the ends in words."""
+    if known == whole:
+        return "All " + plain(whole) + " items are known."
+    lead = "Of " + plain(whole) + " items " + plain(known) + (" is known" if known == 1 else " are known")
+    if low == high:
+        return lead + "; the others cannot change it."
+    return lead + ": the lowest still possible is " + low + ", the highest " + high + "."
 
 
 def items_not_known(labels):
@@ -252,14 +273,20 @@ def open_advice(candidates):
 
 def not_a_choice(field, text):
     """Say which answers a field takes."""
-    options = ["“" + option["label"] + "”" for option in field["input"]["choices"]]
-    return field["label"] + " cannot be “" + text[:20] + "”. Choose " + " or ".join(options) + "."
+    return field["label"] + " cannot be “" + text[:20] + "”. Choose " + _options(field) + "."
 
 
 def choose(field):
     """Ask for a choice that was not made."""
-    options = ["“" + option["label"] + "”" for option in field["input"]["choices"]]
-    return field["label"] + " is missing. Choose " + " or ".join(options) + "."
+    return field["label"] + " is missing. Choose " + _options(field) + "."
+
+
+def _options(field):
+    """The answers of a field in words, or how many there are where a sentence cannot hold them."""
+    labels = ["“" + option["label"] + "”" for option in field["input"]["choices"]]
+    if len(labels) > MOST_OPTIONS:
+        return "one of the " + plain(len(labels)) + " in the list"
+    return " or ".join(labels)
 
 
 def uncertainty(output, reach):
@@ -286,7 +313,7 @@ def near_edge(value, limit, output, scheme, name=""):
     else:
         where = result + " lies " + units.with_unit(distance, output["unit"]) + side + " the limit of "
     advice = output["uncertainty"].get("near", "A repeat may fall on the other side: measure again.")
-    return where + _edge(limit, output) + " (" + scheme + "), within the published error. " + advice
+    return where + _edge(limit, output) + " (" + scheme + "), within the error named below. " + advice
 
 
 def before_rounding(raw, limit, output, name=""):
@@ -323,8 +350,12 @@ def _reference(sheet, key):
 
 
 def copied(sheet, echo, reply, version):
-    """The whole answer as plain text: inputs, results, working, bands, sources, version."""
+    """The whole answer as plain text: what must not wait, inputs, results, working, bands, sources, version."""
     lines = [sheet["title"], ""]
+    for caution in sheet.get("cautions", []):
+        if caution["grade"] in FIRST:
+            lines.append(GRADES[caution["grade"]] + ": " + caution["title"] + ". " + caution["text"])
+            lines.extend(["[" + citation(sheet, caution) + "]", ""])
     for pair in echo:
         lines.append(pair[0] + ": " + pair[1])
     for result in reply["results"]:

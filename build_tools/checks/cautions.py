@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING
 
 from build_tools.citations import LOCAL_SIGN_OFF, marks_in
 from build_tools.problems import Problem
+from calculators.wording import FIRST, GRADES
 
 if TYPE_CHECKING:
     from build_tools.handbook import Handbook
 
-GRADES = {"stop": "Stop", "get-help": "Get help", "take-care": "Take care"}
-STRICT = ("stop", "get-help")
+STRICT = tuple(FIRST)
 # Pages that explain the handbook itself show what a caution looks like; they tell nobody to do anything.
 EXPLAINING = "about/"
 

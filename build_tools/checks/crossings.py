@@ -193,7 +193,7 @@ def _both_ways(handbook: Handbook) -> Iterator[Problem]:
                     f"put it in a block ```calculator with {name} in it",
                 )
     for name, sheet in handbook.sheets.items():
-        if sheet.data.get("status") != "draft" and not handbook.pages_of_calculator(name):
+        if not sheet.is_draft and not handbook.pages_of_calculator(name):
             yield Problem(
                 sheet.file,
                 1,

@@ -44,7 +44,7 @@ def check(handbook: Handbook) -> Iterator[Problem]:
                 f"a {page.kind} page does not lie in content/{folder}/",
                 "move it there, or correct kind",
             )
-        if page.id not in handbook.navigation and page.kind not in OUTSIDE:
+        if page.id not in handbook.navigation and page.kind not in OUTSIDE and not page.is_draft:
             yield Problem(
                 page.file, 1, "the page is not in the navigation", f"add {page.id}.md under nav in {SETTINGS}"
             )

@@ -66,6 +66,25 @@ def regression(marks, borderline):
     return fit
 
 
+def drawn(marks, borderline):
+    """Every candidate, the fitted line over all grades, and the cut that it gives for the borderline grade."""
+    fit = regression(marks, borderline)
+    grades = [grade for grade, score in marks] + [borderline]
+    ends = [min(grades), max(grades)]
+    line = [fit["cut"] + fit["slope"] * (grade - borderline) for grade in ends]
+    scores = [score for grade, score in marks] + line
+    return {
+        "across": ends,
+        "up": [min(scores), max(scores)],
+        "points": [["seen", grade, score] for grade, score in marks],
+        "lines": [
+            ["cut", borderline, None, borderline, fit["cut"]],
+            ["cut", None, fit["cut"], borderline, fit["cut"]],
+            ["fit", ends[0], line[0], ends[1], line[1]],
+        ],
+    }
+
+
 def _sums(marks):
     """Means, and sums of squares and products about them."""
     grades = 0

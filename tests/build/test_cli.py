@@ -120,7 +120,8 @@ class TestCalculate:
         assert cli.main(["calculate"]) == 0
         text = capsys.readouterr().out
         for sheet in (ROOT / "calculators").glob("*/sheet.toml"):
-            assert re.search(rf"(?m)^{sheet.parent.name} \w", text)
+            listed = re.search(rf"(?m)^{sheet.parent.name} \w", text) is not None
+            assert listed == ('status = "draft"' not in sheet.read_text("utf-8"))
 
     def test_an_unknown_calculator_leads_to_the_list(self, capsys: pytest.CaptureFixture[str]) -> None:
         assert cli.main(["calculate", "mean_arterial"]) == 1

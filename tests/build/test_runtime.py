@@ -97,6 +97,20 @@ def test_short_reference_counts_its_authors(book: handbook.Handbook) -> None:
     assert told == ["Bos 2007", "Bos and Verrij 2007", "Bos et al. 2007", "A title 2007"]
 
 
+@pytest.mark.parametrize(("kind", "fields", "words"), [
+    ("article", {"journal": "Trials"}, "Trials 2007"),
+    ("misc", {"howpublished": "A ministry, report 4"}, "A ministry 2007"),
+    ("book", {"publisher": "A press"}, "A title 2007"),
+])
+def test_what_nobody_signs_goes_by_where_it_stands(
+    book: handbook.Handbook, kind: str, fields: dict[str, str], words: str
+) -> None:
+    """A title can be a sentence long; a result has no room for it."""
+    entry = next(iter(book.references.entries.values()))
+    reference = type(entry)("key", kind, {"year": "2007", "title": "A title", **fields}, {}, 1)
+    assert short_reference(reference) == words
+
+
 def test_missing_engine_is_said_with_the_way_out(
     book: handbook.Handbook, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -34,6 +34,9 @@ def grid(calculator: str, data: dict[str, Any]) -> Iterator[dict[str, Any]]:
 
 def _text(entry: dict[str, Any], chance: random.Random) -> str:
     """Something to type: a limit, a value at, beside or between them, an answer, or an odd text."""
+    if "choices_from" in entry and entry.get("optional") and chance.random() < 0.7:
+        # Two of the handbook's findings can hardly ever go together: most often one alone is asked for.
+        return ""
     if "choices" in entry:
         # Who is told that a calculator is not for them gets no answer to compare: they are drawn less often.
         options = [option["id"] for option in entry["choices"] if "refuses" not in option or chance.random() < 0.1]
@@ -50,6 +53,8 @@ def _text(entry: dict[str, Any], chance: random.Random) -> str:
     if luck < 0.35:
         return str(chance.choice([low - 0.1, low, least - 0.1, least, most, most + 0.1, high, high + 0.1]))
     value = chance.uniform(least, most)
+    if entry.get("whole"):
+        return str(round(value))
     return str(chance.choice([round(value), round(value) + 0.5, round(value, 1), round(value, 2), value]))
 
 

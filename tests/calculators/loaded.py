@@ -5,10 +5,9 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from build_tools.environment import ROOT
 from build_tools.handbook import Sheet
-from build_tools.loading import load_toml
 from calculators import door
+from tests.whole import BOOK
 
 
 def sheet_text(calculator: str, data: dict[str, Any]) -> str:
@@ -17,14 +16,9 @@ def sheet_text(calculator: str, data: dict[str, Any]) -> str:
 
 
 def _load() -> dict[str, Sheet]:
-    sheets = {}
-    for path in sorted((ROOT / "calculators").glob("*/sheet.toml")):
-        located = load_toml(path)
-        calculator = path.parent.name
-        if located.data.get("status") == "draft":
-            continue
-        sheets[calculator] = Sheet(calculator, path, located.data, located.lines)
-        door.load(sheet_text(calculator, located.data))
+    sheets = dict(sorted(BOOK.sheets.items()))
+    for calculator, sheet in sheets.items():
+        door.load(sheet_text(calculator, sheet.data))
     return sheets
 
 

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from build_tools.proving import answered
 from calculators import door, form
 from tests.calculators.grid import REQUESTS
 from tests.calculators.loaded import SHEETS, ask, sheet_text
@@ -199,6 +200,34 @@ def test_repeatability_is_shown_near_an_edge() -> None:
     assert any("0.02 above the limit of 0.90" in line for line in lines)
     far = ask(ANKLE, {"ankle_mmhg.right.1": "60", "ankle_mmhg.right.2": "60", **NO_LEFT_LEG, **ARMS})
     assert result(far, "higher_ankle", "right")["near"] == []
+
+
+def test_error_of_our_own_is_not_called_published() -> None:
+    """A limit within an error that we reckoned ourselves is near by that error, whoever named it."""
+    answer = ask("corrected_qt", {"qt_ms": "450", "heart_rate_per_min": "60", "sex": "man", "steady": "steady"})
+    (line, *_) = result(answer, "bazett")["near"]
+    assert "within the error named below" in line and "published" not in answer["text"]
+
+
+def test_what_must_not_wait_heads_the_copied_text() -> None:
+    """Boxes that tell to stop or to get help come before anything else, with their source; the milder ones do not."""
+    for name, sheet in SHEETS.items():
+        example = next(check for check in sheet.data["checks"] if check.get("example"))
+        door.load(sheet_text(name, sheet.data))
+        answer = answered(name, sheet.data, example)
+        text = answer["text"]
+        for caution in sheet.data.get("cautions", []):
+            assert (caution["text"] in text) == (caution["grade"] != "take-care")
+            if caution["grade"] != "take-care":
+                assert text.index(caution["text"]) < text.index(answer["results"][0]["sentence"])
+
+
+def test_what_is_counted_is_whole() -> None:
+    """Half a patient is refused on the field that has it, with what to write instead."""
+    table = {"true_positive": "3.5", "false_positive": "2", "false_negative": "4", "true_negative": "9"}
+    (problem,) = ask("two_by_two_accuracy", table)["problems"]
+    assert (problem["field"], problem["kind"]) == ("true_positive", "impossible")
+    assert problem["message"].endswith("it is counted. Write a whole number.")
 
 
 def test_neck_column_that_cannot_be_seen() -> None:

@@ -13,80 +13,74 @@ from calculators.probability_after_findings import formula
 from tests.calculators.loaded import SHEETS, ask
 
 NAME = "probability_after_findings"
-FINDINGS: list[Any] = formula.FINDINGS
-QUESTIONS: list[Any] = formula.QUESTIONS
-# Where each finding's ratio stands: the page, its condition, its source.
-PAGES = {
-    "pulses-abnormal": ("absent-foot-pulse", "peripheral-artery-disease", "khan2006"),
-    "pulses-normal": ("absent-foot-pulse", "peripheral-artery-disease", "khan2006"),
-    "pulses-abnormal-well": ("absent-foot-pulse", "peripheral-artery-disease", "khan2006"),
-    "bruit": ("femoral-bruit", "peripheral-artery-disease", "khan2006"),
-    "no-bruit": ("femoral-bruit", "peripheral-artery-disease", "khan2006"),
-    "bruit-well": ("femoral-bruit", "peripheral-artery-disease", "khan2006"),
-    "cool-skin": ("cool-leg", "peripheral-artery-disease", "khan2006"),
-    "wounds": ("ischaemic-tissue-loss", "peripheral-artery-disease", "khan2006"),
-    "neck-veins-raised": ("raised-jugular-venous-pressure", "cardiac-tamponade", "gibbs2000"),
-    "neck-veins-not-raised": ("raised-jugular-venous-pressure", "cardiac-tamponade", "gibbs2000"),
-    "fast-pulse": ("tachycardia", "cardiac-tamponade", "gibbs2000"),
-    "no-fast-pulse": ("tachycardia", "cardiac-tamponade", "gibbs2000"),
-    "low-systolic": ("low-blood-pressure", "cardiac-tamponade", "gibbs2000"),
-    "paradoxus": ("pulsus-paradoxus", "cardiac-tamponade", "roy2007"),
-    "no-paradoxus": ("pulsus-paradoxus", "cardiac-tamponade", "roy2007"),
-    "irregular": ("irregularly-irregular-pulse", "atrial-fibrillation", "taggar2016"),
-    "regular": ("irregularly-irregular-pulse", "atrial-fibrillation", "taggar2016"),
-    "kussmaul": ("kussmaul-sign", "right-ventricular-infarction", "dube2021"),
-    "neck-veins-infarction": ("raised-jugular-venous-pressure", "right-ventricular-infarction", "sewdarsen1988"),
-    "neck-veins-flat-infarction": ("raised-jugular-venous-pressure", "right-ventricular-infarction", "sewdarsen1988"),
-    "neck-veins-pulmonary": ("raised-jugular-venous-pressure", "pulmonary-hypertension", "braganza2019"),
-    "neck-veins-flat-pulmonary": ("raised-jugular-venous-pressure", "pulmonary-hypertension", "braganza2019"),
-    "aorta-wide": ("expansile-aorta", "abdominal-aortic-aneurysm", "lederle1999"),
-    "aorta-not-wide": ("expansile-aorta", "abdominal-aortic-aneurysm", "lederle1999"),
-    "slow-carotid": ("slow-rising-pulse", "aortic-stenosis", "shellenberger2023"),
-    "neck-test-positive": ("positive-abdominojugular-test", "heart-failure", "butman1993"),
-    "neck-test-negative": ("positive-abdominojugular-test", "heart-failure", "butman1993"),
-    "pulse-deficit": ("pulse-deficit-between-limbs", "aortic-dissection", "klompas2002"),
-    "narrow-pressure": ("narrow-pulse-pressure", "cardiogenic-shock", "stevenson1989"),
-    "wide-pressure": ("narrow-pulse-pressure", "cardiogenic-shock", "stevenson1989"),
-}
+CHOICES: list[dict[str, Any]] = SHEETS[NAME].data["inputs"][1]["choices"]
 
 
-@pytest.mark.parametrize("row", FINDINGS, ids=lambda row: row[0])
-def test_ratio_is_that_of_the_page(row: list[Any]) -> None:
-    """A page names the ratio and its interval, by the same source, and nobody only remembered it."""
-    page, condition, source = PAGES[row[0]]
-    front, _, _ = load_front_matter(ROOT / "content" / "findings" / f"{page}.md")
-    found = [
-        [entry.get(f"lr_{end}"), *(entry.get(f"lr_{end}_ci") or [None, None])]
-        for entry in front.data["points_to"] for end in ("pos", "neg")
-        if (entry["condition"], entry.get("source")) == (condition, source) and entry["checked"] != "memory"
-    ]
-    assert row[3:] in found
+def on_pages() -> list[tuple[str, float]]:
+    """(page, ratio) of every likelihood ratio that the pages print and somebody read, each once."""
+    found = set()
+    for path in sorted((ROOT / "content" / "findings").glob("*.md")):
+        front, _, _ = load_front_matter(path)
+        for entry in front.data.get("points_to", []):
+            for key in ("lr_pos", "lr_neg"):
+                if key in entry and entry["checked"] != "memory":
+                    ends = tuple(entry.get(f"{key}_ci", ()))
+                    found.add((path.stem, entry["condition"], entry["source"], key, float(entry[key]), ends))
+    return sorted((row[0], row[4]) for row in found)
 
 
-def test_no_ratio_is_nought_or_endless() -> None:
-    """A zero cell would give 0 or infinity: such a finding has no place here."""
-    for row in FINDINGS:
-        assert all(number is None or 0 < number < 1000 for number in row[3:])
+def test_every_ratio_of_the_pages_can_be_chosen() -> None:
+    """Each once, as either finding, and no other; none is 0 or without end."""
+    assert sorted((one["data"]["finding"], one["data"]["ratio"]) for one in CHOICES) == on_pages()
+    assert len(CHOICES) > 100
+    assert len({one["id"] for one in CHOICES}) == len(CHOICES)
+    assert len({(one["group"], one["label"]) for one in CHOICES}) == len(CHOICES)
+    assert SHEETS[NAME].data["inputs"][2]["choices"] == CHOICES
+    assert all(0 < one["data"]["ratio"] < 1000 for one in CHOICES)
 
 
-def test_form_and_table_have_the_same_findings() -> None:
-    """Each finding can be chosen, as the first and as the second, and none that is not in the table."""
-    names = [row[0] for row in FINDINGS]
-    assert sorted(names) == sorted(PAGES)
-    for entry in SHEETS[NAME].data["inputs"][1:]:
-        assert [option["id"] for option in entry["choices"]] == names
-    assert [question[0] for question in QUESTIONS] == list(dict.fromkeys(row[1] for row in FINDINGS))
+def test_intervals_hold_their_ratio_and_were_read() -> None:
+    """A remembered interval is left out, so that a result does not rest on it."""
+    for one in CHOICES:
+        data = one["data"]
+        assert (data["low"] is None) == (data["high"] is None)
+        assert data["low"] is None or data["low"] <= data["ratio"] <= data["high"]
+    by_id = {one["id"]: one["data"] for one in CHOICES}
+    assert by_id["pulse-deficit-between-limbs-aortic-dissection-found"]["low"] is None
+
+
+def test_each_says_what_it_was_studied_for_in_whom_and_by_whom() -> None:
+    for one in CHOICES:
+        data = one["data"]
+        assert data["target"] in one["label"] and data["population"] in one["label"]
+        assert data["reference"] and "[" not in data["reference"] + data["note"]
 
 
 def test_only_other_mechanisms_in_the_same_people_are_chained() -> None:
     """Refused unless the target and the people are the same and the mechanism is another, in either order."""
-    chained = 0
-    for one, other in permutations(FINDINGS, 2):
-        together = one[1] == other[1] and one[2] != other[2]
-        answer = ask(NAME, {"before_percent": "20", "first": one[0], "second": other[0]})
-        assert answer["state"] == ("answer" if together else "refused")
-        chained += together
-    assert chained
+    chained = set()
+    for one, other in permutations(CHOICES, 2):
+        first, second = one["data"], other["data"]
+        together = first["study"] == second["study"] and first["mechanism"] != second["mechanism"]
+        assert (formula.refusal(first, second) == "") == (together and first["finding"] != second["finding"])
+        if together:
+            chained.add(first["study"])
+    assert chained == {"large-effusion-drained", "right-heart-catheter", "suspected-dissection"}
+
+
+FOOT = "absent-foot-pulse-peripheral-artery-disease-found"
+BRUIT = "femoral-bruit-peripheral-artery-disease-found"
+FAST = "tachycardia-cardiac-tamponade-found"
+
+
+@pytest.mark.parametrize(("first", "second", "says"), [
+    (FOOT, BRUIT, "share a mechanism"),
+    (FOOT, f"{BRUIT}-2", "different people cannot be multiplied"),
+    (FAST, FAST.replace("-found", "-not-found"), "chosen twice"),
+])
+def test_a_refusal_gives_its_reason(first: str, second: str, says: str) -> None:
+    (problem,) = ask(NAME, {"before_percent": "20", "first": first, "second": second})["problems"]
+    assert problem["kind"] == "excluded" and says in problem["message"]
 
 
 # Printed pairs of pewsner2007, abstract, with the ratio that links them.
@@ -96,10 +90,17 @@ def test_published_pairs(before: int, ratio: float, printed: int) -> None:
     assert formula.percent_after(before, ratio) == pytest.approx(printed, abs=0.5)
 
 
-@pytest.mark.parametrize("finding", [row[0] for row in FINDINGS])
 @pytest.mark.parametrize("before", ["0.1", "99.9"])
-def test_never_certain(finding: str, before: str) -> None:
-    """Whatever the start, the result is neither 0 nor 100 %."""
-    result = ask(NAME, {"before_percent": before, "first": finding})["results"][0]
-    assert 0.1 <= result["raw"] <= 99.9
-    assert result["value"] not in ("0.0", "100.0")
+def test_never_certain(before: str) -> None:
+    """Whatever the start and the finding, the result and its interval are neither 0 nor 100 %."""
+    for one in CHOICES:
+        result = ask(NAME, {"before_percent": before, "first": one["id"]})["results"][0]
+        assert 0.1 <= result["raw"] <= 99.9
+        assert result["value"] not in ("0.0", "100.0")
+        assert " 0.0 " not in result["uncertainty"] and "100.0" not in result["uncertainty"]
+
+
+def test_a_long_list_is_not_read_out() -> None:
+    """A wrong answer is told with the number of those there are, not with all of them."""
+    (problem,) = ask(NAME, {"before_percent": "20", "first": "no-such"})["problems"]
+    assert problem["message"].endswith(f"Choose one of the {len(CHOICES)} in the list.")

@@ -61,6 +61,17 @@ def test_not_known_is_always_offered(calculator: str) -> None:
             assert scores.NOT_KNOWN in [option["id"] for option in options]
 
 
+def test_partial_answers_read_as_words() -> None:
+    """The ends still possible are said in words, a point is one point, and a sum of one number is no sum."""
+    answer = ask("wells_deep_vein_thrombosis", {"active_cancer": "yes", "previous_dvt": "not-known"})
+    result = answer["results"][0]
+    assert "Of 10 items 1 is known: the lowest still possible is −1, the highest 9." in result["sentence"]
+    assert result["working"][0].endswith(": 1 point")
+    assert result["working"][-2] == "Lowest still possible: 1 − 2 = −1"
+    nothing = {item["id"]: "no" for item in SHEETS["perc_rule"].data["items"] if "unit" not in item}
+    assert ask("perc_rule", {"judged": "low", **nothing})["results"][0]["working"][0] == "Lowest still possible: 0"
+
+
 @pytest.mark.parametrize("calculator", SCORED)
 def test_edition_is_shown(calculator: str) -> None:
     """Every score says whose criteria it holds, and of when."""

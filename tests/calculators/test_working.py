@@ -45,7 +45,8 @@ def test_shown_lines_come_out(calculator: str) -> None:
                     lines.update(result["working"])
     assert shown == {output["id"] for output in SHEETS[calculator].data["outputs"]}
     sums = {line: sum_ for line in sorted(lines) if (sum_ := done_again(line))}
-    assert sums
+    # Criteria of one item each have nothing to add up.
+    assert sums or "items" in SHEETS[calculator].data
     wrong = [line for line, (comes_to, said, unit) in sums.items() if abs(comes_to - said) > unit * 1.001]
     assert wrong == []
 

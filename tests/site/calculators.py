@@ -29,7 +29,7 @@ def enter(form: Locator, entries: dict[str, str]) -> None:
 
 
 def spoken(form: Locator) -> Locator:
-    return form.locator("[role=status]").first
+    return form.locator(".calculator-spoken")
 
 
 def engine_line(form: Locator) -> Locator:

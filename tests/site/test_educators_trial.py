@@ -56,4 +56,4 @@ def test_it_computes_in_the_browser_in_the_words_of_its_sheet(open_page: Opener,
 
 def test_it_stands_in_the_list_of_calculators(open_page: Opener, address: str) -> None:
     page = open_page(f"{address}calculators/index.html")
-    expect(page.get_by_text("How much has somebody smoked in all?")).to_be_visible()
+    expect(page.get_by_text("Needs cigarettes a day and years. Gives pack-years.")).to_be_visible()

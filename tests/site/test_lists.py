@@ -130,3 +130,23 @@ def test_home_and_the_index_lead_to_the_running_order(open_page: Opener, address
         page = open_page(address + name)
         page.get_by_role("main").get_by_role("link", name="running order").click()
         page.wait_for_url(address + ORDER)
+
+
+def test_calculators_are_one_line_each_and_narrow_by_word(open_page: Opener, address: str) -> None:
+    """Grouped by their page; each says what it needs and gives; a word, an alias or its question finds it."""
+    page = open_page(f"{address}calculators/index.html")
+    groups = BOOK.of_kind("calculators")
+    ids = [name for group in groups for name in group.listed("calculators")]
+    rows = page.locator("[data-list-group] li")
+    assert rows.count() == len(ids) == len(set(ids)) == len(BOOK.sheets)
+    assert page.locator("[data-list-group] > h2").all_inner_texts() == [group.title for group in groups]
+    for text in rows.all_inner_texts():
+        assert re.search(r"Needs .+\. Gives .+\.$", text), text
+    box = page.locator("#list-filter")
+    for word, found in (("waist", ["Body size"]), ("NEWS2", ["Early-warning score (NEWS2)"]), ("zzz", [])):
+        box.fill(word)
+        expect(page.locator("[data-list-group] li:visible")).to_have_count(len(found))
+        for title in found:
+            expect(page.locator("[data-list-group] li:visible a")).to_contain_text(title.split(" (")[0])
+        expect(page.locator("[data-list-count]")).to_contain_text(f"{len(found)} of {len(ids)}")
+        assert page.locator("[data-list-group]:visible").count() == len(found)

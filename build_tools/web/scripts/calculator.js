@@ -4,6 +4,7 @@ import { engineWords, PATIENCE_MS } from "./engine_words.js";
 import { Form } from "./form.js";
 import { linkedEntries, linkTo } from "./link.js";
 import { Result } from "./result.js";
+import { takeFile } from "./table_file.js";
 
 export class Calculator {
   /**
@@ -45,6 +46,12 @@ export class Calculator {
     form.addEventListener("input", (event) => {
       this._fieldOf(event)?.showChoice();
       this.form.labelUnits();
+      changed();
+    });
+    form.addEventListener("change", async (event) => {
+      const [file] = event.target.files ?? [];
+      if (!file || !await takeFile(event.target.closest(".calculator-field"), file)) return;
+      this.form.left(event.target.closest(".calculator-field").dataset.field);
       changed();
     });
     form.addEventListener("focusin", () => this.engines.wanted());
@@ -130,10 +137,11 @@ export class Calculator {
       this._recheck(turn, request, reply.engine, answer);
       return;
     }
+    let refused = "";
     if (complete) this.form.summarise(answer.problems);
-    else this.form.tell(answer.problems);
+    else refused = this.form.tell(answer.problems);
     if (this.form.isEmpty()) this.result.clear();
-    else this.result.sayOld();
+    else this.result.sayOld(refused);
   }
 
   /** Have the other engine work it out again, and say quietly what came of it. */

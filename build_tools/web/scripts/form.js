@@ -67,12 +67,26 @@ export class Form {
     this._leftAny = true;
   }
 
-  /** Tell the faults that are due now, and take back those that are mended. */
+  /** Tell the faults that are due now, and take back those that are mended. Returns what concerns no single field. */
   tell(problems) {
     const due = problems.filter((problem) => problem.kind === "missing" || this._isDue(problem));
     for (const [name, field] of this.fields) {
       field.tell(due.filter((problem) => problem.field === name).map((problem) => problem.message));
     }
+    return this._tellWhole(problems);
+  }
+
+  /** Tell what keeps the entries together from an answer; one who types a table is left in peace until it is done. */
+  _tellWhole(problems) {
+    const due = this._leftAny || !this.element.querySelector("textarea");
+    const whole = due ? problems.filter((problem) => problem.kind === "excluded" && problem.field === null) : [];
+    if (whole.length > 0) this._list(whole);
+    return whole.map((problem) => problem.message).join(" ");
+  }
+
+  _list(problems) {
+    this.summary.querySelector("ul").replaceChildren(...problems.map((problem) => this._summaryLine(problem)));
+    this.summary.hidden = false;
   }
 
   _isDue(problem) {
@@ -85,9 +99,7 @@ export class Form {
     for (const name of this.fields.keys()) this._left.add(name);
     this._leftAny = true;
     this.tell(problems);
-    const list = this.summary.querySelector("ul");
-    list.replaceChildren(...problems.map((problem) => this._summaryLine(problem)));
-    this.summary.hidden = false;
+    this._list(problems);
     this.summary.focus();
   }
 
@@ -113,7 +125,11 @@ export class Form {
     this._left.clear();
     this._leftAny = false;
     this.summary.hidden = true;
-    for (const field of this.fields.values()) field.tell([]);
+    for (const field of this.fields.values()) {
+      field.tell([]);
+      const told = field.box.querySelector(".calculator-file-told");
+      if (told) told.textContent = "";
+    }
   }
 }
 
@@ -122,7 +138,7 @@ class Field {
     this.box = box;
     this.input = box.dataset.input;
     const list = box.querySelector("select");
-    this.control = box.querySelector("input, textarea") ?? list;
+    this.control = box.querySelector("input:not([type=file]), textarea") ?? list;
     this.options = [...box.querySelectorAll("input[type=radio]")];
     // A list beside a number holds answers in its place; a list alone is the field.
     this.choice = this.control === list ? null : list;

@@ -6,7 +6,7 @@
  */
 
 export const FORMAT = "1";
-const LONGEST = 40;
+const LONGEST = 80;
 
 /** The address of a calculator with these entries. request: {answers, units} as the form reads them. */
 export function linkTo(calculator, request, address) {

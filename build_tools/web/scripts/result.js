@@ -1,4 +1,5 @@
 /** The result of one calculator: puts the door's words into the elements that stand in the page already. */
+import { draw } from "./drawing.js";
 
 export class Result {
   /** @param {HTMLElement} section the calculator */
@@ -21,11 +22,11 @@ export class Result {
     if (this._shown) this.region.classList.add("is-old");
   }
 
-  /** Say that the old result stays old, since the entries give no new one yet. */
-  sayOld() {
-    if (!this._shown) return;
-    this._part(".calculator-old").hidden = false;
-    this._say("The result below is old: the entries have changed since.");
+  /** Say that the old result stays old, since the entries give no new one yet; refused: why they give none, or "". */
+  sayOld(refused = "") {
+    const old = this._shown ? "The result below is old: the entries have changed since." : "";
+    this._part(".calculator-old").hidden = !this._shown;
+    this._say(`${refused} ${old}`.trim());
   }
 
   clear() {
@@ -148,6 +149,8 @@ function fillCard(card, result, bandRows) {
   ];
   value.replaceChildren(...number.flatMap((part, place) => (place ? [" ", part] : [part])));
   showRuler([...card.querySelectorAll(".calculator-ruler")], result);
+  const figure = card.querySelector(".calculator-drawing");
+  if (figure) draw(figure, result.drawing, result.label);
   const found = card.querySelector(".calculator-found");
   found.replaceChildren(...result.bands.map((band) => bandLine(band, bandRows)));
   found.hidden = result.bands.length === 0;

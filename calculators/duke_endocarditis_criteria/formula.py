@@ -1,0 +1,1 @@
+"""Both sets of criteria are counts, which the sheet holds; nothing is reckoned here."""
