@@ -9,9 +9,6 @@ from __future__ import annotations
 
 import json
 import math
-import shutil
-import subprocess
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -21,11 +18,11 @@ import pytest
 from build_tools.environment import ROOT
 from calculators import door
 from calculators.bands import OPEN
+from tests.calculators.engines import answers_of
 from tests.calculators.grid import REQUESTS
 from tests.calculators.loaded import SHEETS, sheet_text
 
-ENGINES = ROOT / "build_tools" / "engines" / "node_modules"
-RUNNER = Path(__file__).with_name("parity.mjs")
+
 @pytest.fixture(scope="module")
 def desktop() -> list[dict[str, Any]]:
     """The answers of CPython, to the same sheets: another test may have registered them with their works cited."""
@@ -38,22 +35,9 @@ def desktop() -> list[dict[str, Any]]:
 @pytest.mark.parametrize("engine", ["micropython", "pyodide"])
 def test_engines_agree(engine: str, desktop: list[dict[str, Any]], tmp_path: Path) -> None:
     """Every request has the same answer in the browser's engine as on the desktop."""
-    job = tmp_path / "job.json"
-    job.write_text(json.dumps({
-        "engines": str(ENGINES),
-        "files": {
-            path.relative_to(ROOT).as_posix(): path.read_text("utf-8")
-            for path in sorted((ROOT / "calculators").rglob("*.py"))
-        },
-        "sheets": [sheet_text(calculator, sheet.data) for calculator, sheet in SHEETS.items()],
-        "requests": [json.dumps(request) for request in REQUESTS],
-    }), "utf-8")
-    node = shutil.which("node", path=str(Path(sys.executable).parent))
-    assert node, "Node.js comes with the test environment: run `python3 -m build_tools test`"
-    command = [node, str(RUNNER), engine, str(job)]
-    done = subprocess.run(command, capture_output=True, encoding="utf-8", timeout=300)
-    assert done.returncode == 0, done.stderr
-    answers = [json.loads(text) for text in json.loads(done.stdout)]
+    sheets = [sheet_text(calculator, sheet.data) for calculator, sheet in SHEETS.items()]
+    requests = [json.dumps(request) for request in REQUESTS]
+    answers = answers_of(engine, (ROOT / "calculators").rglob("*.py"), sheets, requests, tmp_path)
     differences = [
         f"{request}: {difference}"
         for request, ours, theirs in zip(REQUESTS, desktop, answers, strict=True)

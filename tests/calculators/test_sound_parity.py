@@ -7,18 +7,15 @@ where an engine's sine or power rounds the last bit otherwise; every text and ti
 from __future__ import annotations
 
 import json
-import shutil
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 
 from build_tools.environment import ROOT
 from calculators import door
+from tests.calculators.engines import answers_of
 from tests.calculators.heard import DATA, SCENES, SHEET, request
 
-RUNNER = Path(__file__).with_name("parity.mjs")
 APART = 2
 
 
@@ -38,21 +35,8 @@ def requests() -> list[str]:
 def test_engines_make_the_same_sound(engine: str, tmp_path: Path) -> None:
     asked = requests()
     ours = [json.loads(door.answer(text)) for text in asked]
-    job = tmp_path / "job.json"
-    job.write_text(json.dumps({
-        "engines": str(ROOT / "build_tools" / "engines" / "node_modules"),
-        "files": {
-            path.relative_to(ROOT).as_posix(): path.read_text("utf-8")
-            for path in [*(ROOT / "calculators").glob("*.py"), *(ROOT / "calculators" / "models").glob("*.py")]
-        },
-        "sheets": [SHEET],
-        "requests": asked,
-    }), "utf-8")
-    node = shutil.which("node", path=str(Path(sys.executable).parent))
-    assert node, "Node.js comes with the test environment: run `python3 -m build_tools test`"
-    done = subprocess.run([node, str(RUNNER), engine, str(job)], capture_output=True, encoding="utf-8", timeout=300)
-    assert done.returncode == 0, done.stderr
-    theirs = [json.loads(text) for text in json.loads(done.stdout)]
+    modules = [*(ROOT / "calculators").glob("*.py"), *(ROOT / "calculators" / "models").glob("*.py")]
+    theirs = answers_of(engine, modules, [SHEET], asked, tmp_path)
     assert {answer["state"] for answer in ours} == {"answer", "refused"}
     for text, one, other in zip(asked, ours, theirs, strict=True):
         mine, its = one.pop("samples", []), other.pop("samples", [])

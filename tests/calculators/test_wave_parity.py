@@ -7,9 +7,6 @@ may differ by one where an engine's sine rounds the last bit otherwise; every te
 from __future__ import annotations
 
 import json
-import shutil
-import subprocess
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -18,8 +15,8 @@ import pytest
 from build_tools.environment import ROOT
 from build_tools.laboratories import model_for_door
 from calculators import door
+from tests.calculators.engines import answers_of
 
-RUNNER = Path(__file__).with_name("parity.mjs")
 DATA = model_for_door(ROOT, "wave_laboratory")
 STRETCH = 1500
 
@@ -47,21 +44,8 @@ def test_engines_draw_the_same(engine: str, tmp_path: Path) -> None:
     door.load(sheet)
     asked = requests()
     ours = [json.loads(door.answer(request)) for request in asked]
-    job = tmp_path / "job.json"
-    job.write_text(json.dumps({
-        "engines": str(ROOT / "build_tools" / "engines" / "node_modules"),
-        "files": {
-            path.relative_to(ROOT).as_posix(): path.read_text("utf-8")
-            for path in [*(ROOT / "calculators").glob("*.py"), *(ROOT / "calculators" / "models").glob("*.py")]
-        },
-        "sheets": [sheet],
-        "requests": asked,
-    }), "utf-8")
-    node = shutil.which("node", path=str(Path(sys.executable).parent))
-    assert node, "Node.js comes with the test environment: run `python3 -m build_tools test`"
-    done = subprocess.run([node, str(RUNNER), engine, str(job)], capture_output=True, encoding="utf-8", timeout=300)
-    assert done.returncode == 0, done.stderr
-    theirs = [json.loads(text) for text in json.loads(done.stdout)]
+    modules = [*(ROOT / "calculators").glob("*.py"), *(ROOT / "calculators" / "models").glob("*.py")]
+    theirs = answers_of(engine, modules, [sheet], asked, tmp_path)
     assert {answer["state"] for answer in ours} == {"answer", "refused"}
     for request, one, other in zip(asked, ours, theirs, strict=True):
         assert _without_samples(one) == _without_samples(other), request
