@@ -1,8 +1,8 @@
 """What the findings' own pages say of their accuracy, as the choices of a calculator.
 
 A sheet whose input says `choices_from = "findings"` is filled here as it is loaded, so each ratio is written once, on
-the page of its finding. A ratio that is only remembered is not offered, nor one that a study of some other page
-repeats; a remembered interval is left out.
+the page of its finding. A ratio that is only remembered is not offered, nor the same one twice from one page; a
+remembered interval is left out.
 """
 
 from __future__ import annotations
