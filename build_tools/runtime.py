@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from build_tools import __version__, javascript, laboratories, library, portable_code, proof
-from build_tools.compressing import packed, packed_smaller
+from build_tools.compressing import packed_closely, packed_smaller
 from build_tools.sheets_for_door import sheet_for_door
 
 if TYPE_CHECKING:
@@ -256,7 +256,7 @@ class _Writer:
 
     def packed(
         self, stem: str, kind: str, source: bytes, make: Callable[[], bytes] | None = None,
-        pack: Callable[[bytes], bytes] = packed,
+        pack: Callable[[bytes], bytes] = packed_closely,
     ) -> File:
         """Write packed content as .bin, a suffix that servers neither label nor unpack on the way.
 
