@@ -72,6 +72,14 @@ class Place:
         offline.write(self.site)
 
 
+@pytest.fixture(scope="module")
+def chromium(browsers: Playwright) -> Iterator[Browser]:
+    """A browser of its own: in one that had opened thousands of pages, a change of version once did not come about."""
+    browser = browsers.chromium.launch(executable_path=chromium_path(), args=ARGUMENTS)
+    yield browser
+    browser.close()
+
+
 @pytest.fixture
 def place(built_site: Path, tmp_path: Path) -> Iterator[Place]:
     made = Place(shutil.copytree(built_site, tmp_path / "site", ignore=shutil.ignore_patterns("*.gz")))

@@ -6,6 +6,7 @@
   "use strict";
 
   const SOON_MS = 5000;
+  const LONGEST_CHANGE_MS = 10000;
   const { base } = document.currentScript.dataset;
   const root = new URL(base, location).href;
   const panel = document.querySelector("[data-offline]");
@@ -99,6 +100,8 @@
       button.disabled = true;
       words.textContent = "Changing to the new version …";
       registration.waiting?.postMessage({ kind: "take-over" });
+      // Should the browser not tell of the change: the page that is loaded then belongs to whichever version serves.
+      setTimeout(() => location.reload(), LONGEST_CHANGE_MS);
     });
     bar.append(words, button);
     const show = () => { bar.hidden = holdsValues(); };

@@ -197,7 +197,7 @@
   }
 
   self.addEventListener("install", (event) => event.waitUntil(install()));
-  self.addEventListener("activate", (event) => event.waitUntil(tidy().then(() => clients.claim())));
+  self.addEventListener("activate", (event) => event.waitUntil(clients.claim()));
   self.addEventListener("fetch", (event) => {
     if (event.request.method !== "GET" || !event.request.url.startsWith(SCOPE)) return;
     event.respondWith(answer(event.request));
