@@ -12,6 +12,8 @@ from playwright.sync_api import Page, Route, expect
 from tests.site.conftest import Opener
 from tests.site.test_look_axe import AXE, FAULTS
 
+pytestmark = pytest.mark.slow
+
 ROOM = "learning/listening-room.html"
 # What goes to the loudspeaker goes through here too, so that it can be measured.
 TAP = """

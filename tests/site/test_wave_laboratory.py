@@ -11,6 +11,8 @@ from playwright.sync_api import Locator, Page, Route, expect
 
 from tests.site.conftest import Opener
 
+pytestmark = pytest.mark.slow
+
 PAGE = "learning/wave-laboratory.html"
 # Notes each line that the screen draws: when, and where across it.
 WATCH = """
@@ -222,7 +224,6 @@ def test_while_the_engine_loads_it_says_so(open_page: Opener, address: str) -> N
     expect(page.locator(".wave-status")).to_be_hidden()
 
 
-@pytest.mark.slow
 def test_the_second_engine_takes_the_place_of_the_first(open_page: Opener, address: str) -> None:
     page = open_page("about:blank", faults=True)
     page.route("**/engine/micropython.*.bin", lambda route: route.abort())
