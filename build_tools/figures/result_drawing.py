@@ -39,5 +39,5 @@ def result_drawing(drawing: dict[str, Any], title: str) -> str:
     return element(
         "svg", *parts,
         xmlns="http://www.w3.org/2000/svg", viewBox=f"0 0 {drawing['width']} {drawing['height']}",
-        class_="drawing", role="img", aria_label=title,
+        class_="result-drawing", role="img", aria_label=title,
     )

@@ -61,3 +61,21 @@ def test_a_sheet_keeps_its_size_on_the_narrowest_phone(open_page: Opener, addres
     assert box["x"] >= 0 and box["x"] + box["width"] <= PHONE["width"]
     expect(drawing).to_have_attribute("role", "img")
     assert page.evaluate("document.documentElement.scrollWidth") == PHONE["width"]
+
+
+LOOK = """() => [...document.querySelectorAll("figure.figure svg *")].map((part) => {
+  const look = getComputedStyle(part);
+  return [part.tagName, look.fill, look.stroke, look.strokeWidth, look.fontSize].join(" ");
+})"""
+WITHOUT_CALCULATORS = """() => document.querySelectorAll("link[href*='engine/calculator.']").forEach((link) => {
+  link.disabled = true;
+})"""
+
+
+@pytest.mark.parametrize("place", ["venous-pressure", "leg-pressure", "blood-pressure-readings"])
+def test_a_drawing_beside_a_calculator_looks_as_it_does_elsewhere(open_page: Opener, address: str, place: str) -> None:
+    """The style of what a calculator draws itself must not reach the handbook's drawings."""
+    page: Page = open_page(f"{address}calculators/{place}.html")
+    beside = page.evaluate(LOOK)
+    page.evaluate(WITHOUT_CALCULATORS)
+    assert beside and beside == page.evaluate(LOOK)

@@ -26,7 +26,7 @@ function picture(drawing, title) {
   const [left, top, right, bottom] = drawing.frame;
   const { across, up } = drawing;
   // What it says stands under it, so the picture need only be named.
-  const svg = part("svg", { viewBox: `0 0 ${drawing.width} ${drawing.height}`, class: "drawing", role: "img",
+  const svg = part("svg", { viewBox: `0 0 ${drawing.width} ${drawing.height}`, class: "result-drawing", role: "img",
     "aria-label": title });
   svg.append(stroke([...(up ? [[left, top]] : []), [left, bottom], [right, bottom]], "drawing-axis"));
   for (const [x, words] of across.ticks) {
