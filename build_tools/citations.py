@@ -23,6 +23,8 @@ WITHOUT_SOURCE = {"common-practice": COMMON_PRACTICE, "memory": FROM_MEMORY, "lo
 _START = rf"@|{COMMON_PRACTICE}\b|{FROM_MEMORY}\b|{LOCAL_SIGN_OFF}(?![\w-])"
 MARK = re.compile(rf"\[(?=(?:{_START}))([^\[\]]*)\](?!\()")
 VALUE = re.compile(r"\{\{\s*value\s+([^\s{}]+)\s*\}\}")
+# Any brackets, since a line in a list or a result of the search has no room for a note of its author's either.
+_MARK_OR_VALUE = re.compile(r"\s*\[[^\]]*\]|\{\{[^}]*\}\}")
 _PART = re.compile(r"(quoted in )?@([A-Za-z][A-Za-z0-9_:-]*)(?:\s*,\s*(.+))?$", re.DOTALL)
 
 
@@ -92,6 +94,11 @@ def marks_in(text: str) -> Iterator[Mark]:
 def without_marks(text: str) -> str:
     """Return a text without its marks, for places that cannot carry them (search, copied records)."""
     return re.sub(r"\s+([.,;:])", r"\1", MARK.sub("", text)).strip()
+
+
+def without_marks_and_values(text: str) -> str:
+    """Return a text without its marks and the values it quotes, for a line that leads to the page that has them."""
+    return _MARK_OR_VALUE.sub("", text).strip()
 
 
 def mark_of(row: Mapping[str, Any]) -> str:

@@ -5,19 +5,17 @@ Without the page's script they stand in full, in the same groups.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from html import escape
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from build_tools.citations import without_marks_and_values
 from build_tools.levels import CORE, core_only, level_of, level_word
 from build_tools.markup import section_of, strip
 
 if TYPE_CHECKING:
     from build_tools.handbook import Handbook, Page, Sheet
-
-_MARK_OR_VALUE = re.compile(r"\s*\[[^\]]*\]|\{\{[^}]*\}\}")
 
 
 def findings_html(handbook: Handbook) -> str:
@@ -75,7 +73,8 @@ def _a_to_z(pages: list[Page], about: str, hint: str) -> str:
 
 def _entry(page: Page, about: str) -> str:
     words = " ".join(str(alias) for alias in page.listed("aliases"))
-    shown = _plain(page.meta.get(about, "")) if about else ", ".join(str(alias) for alias in page.listed("aliases")[:4])
+    aliases = ", ".join(str(alias) for alias in page.listed("aliases")[:4])
+    shown = without_marks_and_values(str(page.meta.get(about) or "")) if about else aliases
     flag = '<span class="list-flag">Red flag</span>' if page.meta.get("red_flag") or page.meta.get("red_flags") else ""
     return (
         f'<li data-level="{level_of(page)}" data-words="{escape(words)}">'
@@ -94,8 +93,3 @@ def _calculator(page: Page, sheet: Sheet) -> str:
         f'<a href="{page.slug}.html#{section_of(sheet.id)}">{escape(str(data["title"]))}</a>{flag}'
         f'<span class="list-about">Needs {escape(str(data["needs"]))}. Gives {escape(str(data["gives"]))}.</span></li>'
     )
-
-
-def _plain(text: object) -> str:
-    """Leave marks and quoted values out: the page that the row leads to has them."""
-    return _MARK_OR_VALUE.sub("", str(text or "")).strip()

@@ -247,7 +247,7 @@ def load(root: Path, unread_ok: bool = False, drafts: bool = False) -> Handbook:
     can be built or counted with one.
     """
     root = Path(root)
-    handbook = Handbook(root, references=load_references(Path(root)))
+    handbook = Handbook(root, references=load_references(root))
     handbook.problems.extend(handbook.references.problems)
     _load_pages(handbook, drafts)
     _load_sheets(handbook, drafts)

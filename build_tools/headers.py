@@ -9,7 +9,7 @@ obeys the policy sent with its own file, so the policy belongs on all files.
 
 from __future__ import annotations
 
-_CONTENT_SECURITY_POLICY = {
+CONTENT_SECURITY_POLICY = {
     "default-src": "'none'",
     "script-src": "'self' 'wasm-unsafe-eval'",
     "style-src": "'self'",
@@ -24,7 +24,7 @@ _CONTENT_SECURITY_POLICY = {
 }
 
 SECURITY_HEADERS: dict[str, str] = {
-    "Content-Security-Policy": "; ".join(f"{name} {value}" for name, value in _CONTENT_SECURITY_POLICY.items()),
+    "Content-Security-Policy": "; ".join(f"{name} {value}" for name, value in CONTENT_SECURITY_POLICY.items()),
     "Cross-Origin-Opener-Policy": "same-origin",
     "Cross-Origin-Resource-Policy": "same-origin",
     "Permissions-Policy": "camera=(), geolocation=(), microphone=(), payment=(), usb=()",

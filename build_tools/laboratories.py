@@ -12,7 +12,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from build_tools import listening_room, wave_laboratory
-from build_tools.loading import load_toml
 
 if TYPE_CHECKING:
     from build_tools.handbook import Handbook
@@ -29,8 +28,8 @@ class Laboratory:
 
 
 LABORATORIES = {
-    "listening_room": Laboratory(listening_room.html, "heart_sounds"),
-    "wave_laboratory": Laboratory(wave_laboratory.html, "wave_laboratory"),
+    "listening_room": Laboratory(listening_room.html, listening_room.MODEL),
+    "wave_laboratory": Laboratory(wave_laboratory.html, wave_laboratory.MODEL),
 }
 
 
@@ -39,8 +38,6 @@ def models() -> list[str]:
     return sorted({laboratory.model for laboratory in LABORATORIES.values()})
 
 
-def model_for_door(root: Path, name: str) -> dict[str, Any]:
-    """Give the data of a model as the door takes them: its TOML file, if it has one, and its name."""
-    path = root / MODELS / f"{name}.toml"
-    data = load_toml(path).data if path.is_file() else {}
-    return {"model": name, **data}
+def model_for_door(handbook: Handbook, name: str) -> dict[str, Any]:
+    """Give the data of a model as the door takes them: its TOML file, and its name."""
+    return {"model": name, **handbook.models[name].data}

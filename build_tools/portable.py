@@ -24,6 +24,7 @@ from typing import Any
 
 from build_tools import __date__, __version__, offline, runtime
 from build_tools.compressing import SUFFIX
+from build_tools.headers import CONTENT_SECURITY_POLICY
 from build_tools.placing import files_of
 
 STAND_IN = Path(__file__).parent / "web" / "scripts" / "portable.js"
@@ -32,19 +33,13 @@ FETCHED = (".bin", ".json")
 LEFT_OUT = frozenset({offline.WORKER, offline.OFF, offline.MANIFEST})
 READ_ME = "read-me-first.txt"
 
-# What headers.py says, for a page without a server; a meta element cannot say who may frame the page.
+# What headers.py says, for a page without a server: the folder's files are "self" in one browser and "file:" in
+# another, and a meta element cannot say who may frame the page.
 POLICY = {
-    "default-src": "'none'",
-    "script-src": "'self' file: 'wasm-unsafe-eval'",
-    "style-src": "'self' file:",
-    "img-src": "'self' file: data:",
-    "font-src": "'self' file:",
-    "connect-src": "'none'",
-    "worker-src": "blob:",
-    "manifest-src": "'none'",
-    "base-uri": "'none'",
-    "form-action": "'none'",
-}
+    directive: value.replace("'self'", "'self' file:")
+    for directive, value in CONTENT_SECURITY_POLICY.items()
+    if directive != "frame-ancestors"
+} | {"connect-src": "'none'", "worker-src": "blob:", "manifest-src": "'none'"}
 
 _TOP = re.compile(re.escape(runtime.TOP))
 _LIST = re.compile(r'(<script type="application/json" id="[^"]+">)(.*?)(</script>)', re.DOTALL)

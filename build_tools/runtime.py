@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from build_tools import __version__, javascript, laboratories, library, portable_code, proof
-from build_tools.compressing import packed_closely, packed_smaller
+from build_tools.compressing import packed_by_zstd, packed_closely
 from build_tools.sheets_for_door import sheet_for_door
 
 if TYPE_CHECKING:
@@ -81,15 +81,15 @@ def bundle(handbook: Handbook, site_dir: Path | str) -> None:
         "name": "Python",
         "script": writer.text("pyodide", ".js", _pyodide_worker()),
         "engine": {
-            "wasm": writer.packed("pyodide", "wasm", (PYODIDE / "pyodide.asm.wasm").read_bytes(), pack=packed_smaller),
+            "wasm": writer.packed("pyodide", "wasm", (PYODIDE / "pyodide.asm.wasm").read_bytes(), pack=packed_by_zstd),
             "library": writer.packed(
-                "python-library", "zip", library.sources(PYODIDE), lambda: library.compiled(PYODIDE), packed_smaller
+                "python-library", "zip", library.sources(PYODIDE), lambda: library.compiled(PYODIDE), packed_by_zstd
             ),
         },
     }
     packs = {name: _pack(handbook, name) for name in sorted(handbook.sheets)}
     packs[CORE] = _core(handbook.root)
-    packs[MODELS] = _models(handbook.root)
+    packs[MODELS] = _models(handbook)
     sources = {name: writer.packed(name, "json", pack) for name, pack in packs.items()}
     compiled = {name: _compiled(writer, name, pack) for name, pack in packs.items()}
     page_script = writer.text("calculator", ".js", javascript.join(SCRIPTS / "page.js"))
@@ -193,10 +193,10 @@ def _core(root: Path) -> bytes:
     return _pack_json(sorted((root / "calculators").glob("*.py")), root, [])
 
 
-def _models(root: Path) -> bytes:
+def _models(handbook: Handbook) -> bytes:
     """Pack the models and their data."""
-    sheets = [laboratories.model_for_door(root, name) for name in laboratories.models()]
-    return _pack_json(sorted((root / laboratories.MODELS).glob("*.py")), root, sheets)
+    sheets = [laboratories.model_for_door(handbook, name) for name in laboratories.models()]
+    return _pack_json(sorted((handbook.root / laboratories.MODELS).glob("*.py")), handbook.root, sheets)
 
 
 def _pack(handbook: Handbook, calculator: str) -> bytes:

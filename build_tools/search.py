@@ -22,6 +22,7 @@ from html.parser import HTMLParser
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from build_tools.citations import without_marks_and_values
 from build_tools.values import in_table
 
 if TYPE_CHECKING:
@@ -212,7 +213,7 @@ def _words_of(entry: Entry) -> dict[str, tuple[float, str]]:
 
 def _about(meta: dict[str, Any], sections: list[Section]) -> str:
     words = str(meta.get("sees") or meta.get("short") or " ".join(sections[0].text if sections else []))
-    words = re.sub(r"\s*\[[^\]]*\]|\{\{[^}]*\}\}", "", " ".join(words.split()))
+    words = without_marks_and_values(" ".join(words.split()))
     if len(words) <= ABOUT_LENGTH:
         return words
     return words[:ABOUT_LENGTH].rsplit(" ", 1)[0] + " …"

@@ -13,6 +13,7 @@ from build_tools import handbook, pages, runtime, second_reads
 from build_tools.environment import ROOT
 from build_tools.handbook import Handbook
 from build_tools.laboratories import LABORATORIES, model_for_door, models
+from tests.whole import BOOK
 
 MODEL = "calculators/models/tiny.toml"
 ROW = '[[rows]]\nid = "low"\nhz = [{low}, 50]\nsource = "{words} Hz [@invented2020, abstract]."\n'
@@ -57,7 +58,7 @@ def test_a_laboratory_stands_on_a_page_and_its_model_names_its_sources(book: Han
     places = [place for place, laboratory in LABORATORIES.items() if laboratory.model == name]
     shown = [one for page in book.pages.values() for _, kind, one in page.embeds if kind == "laboratory"]
     assert set(places) <= set(shown)
-    assert model_for_door(ROOT, name)["model"] == name
+    assert model_for_door(BOOK, name)["model"] == name
     assert len(list(book.models[name].sourced())) > 5
 
 

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from build_tools import embeds, handbook, javascript, library, portable_code, runtime
-from build_tools.compressing import packed_smaller
+from build_tools.compressing import packed_by_zstd
 from build_tools.sheets_for_door import sheet_for_door, short_reference
 from tests.whole import BOOK
 
@@ -178,7 +178,7 @@ def test_library_is_compiled_to_the_same_bytes_each_time() -> None:
         names = archive.namelist()
     assert all(name.endswith(".pyc") for name in names)
     assert {"json/decoder.pyc", "traceback.pyc"} <= set(names)
-    assert len(packed_smaller(one)) < 0.4 * (runtime.PYODIDE / "python_stdlib.zip").stat().st_size
+    assert len(packed_by_zstd(one)) < 0.4 * (runtime.PYODIDE / "python_stdlib.zip").stat().st_size
 
 
 def test_compiler_and_first_engine_are_of_one_version() -> None:

@@ -10,11 +10,11 @@ from typing import Any
 import numpy as np
 from scipy import signal
 
-from build_tools.environment import ROOT
 from build_tools.laboratories import model_for_door
 from calculators import door
+from tests.whole import BOOK
 
-DATA = model_for_door(ROOT, "heart_sounds")
+DATA = model_for_door(BOOK, "heart_sounds")
 SCENES: dict[str, dict[str, Any]] = {scene["id"]: scene for scene in DATA["scenes"]}
 SHEET = json.dumps(DATA)
 door.load(SHEET)

@@ -8,12 +8,12 @@ from typing import Any
 
 import pytest
 
-from build_tools.environment import ROOT
 from build_tools.laboratories import model_for_door
 from calculators import door
 from calculators.models import curves, cycle, murmurs, phonocardiogram, pulses, rhythms, veins, wave_laboratory
+from tests.whole import BOOK
 
-DATA = model_for_door(ROOT, "wave_laboratory")
+DATA = model_for_door(BOOK, "wave_laboratory")
 CONDITIONS = [row["id"] for row in DATA["conditions"]]
 RHYTHMS = {row["id"]: row for row in DATA["rhythms"]}
 door.load(json.dumps(DATA))

@@ -16,8 +16,9 @@ from build_tools.environment import ROOT
 from build_tools.laboratories import model_for_door
 from calculators import door
 from tests.calculators.engines import answers_of
+from tests.whole import BOOK
 
-DATA = model_for_door(ROOT, "wave_laboratory")
+DATA = model_for_door(BOOK, "wave_laboratory")
 STRETCH = 1500
 
 

@@ -11,20 +11,11 @@ from pathlib import Path
 import pytest
 
 from build_tools.server import SiteServer, in_background, running
+from tests.site.browsers.acts import ENGINE, FORM, NUMBER, PRESSURE, enter, find_by_another_name
 from tests.site.browsers.reader import Reader
 from tests.site.conftest import SUB_PATH
 
 pytestmark = pytest.mark.slow
-
-PRESSURE = "calculators/pressure.html"
-FORM = '[data-calculator="mean_arterial_pressure"]'
-NUMBER = f'{FORM} [data-output="one_third"] .calculator-number'
-ENGINES = f"{FORM} .calculator-engine"
-
-
-def enter(reader: Reader, **entries: str) -> None:
-    for name, text in entries.items():
-        reader.type(f'{FORM} input[name="{name}"]', text)
 
 
 def test_reads_a_step_and_goes_on_to_a_finding(reader: Reader, site: str) -> None:
@@ -45,7 +36,7 @@ def test_computes_and_both_engines_agree(reader: Reader, site: str) -> None:
     reader.open(site + PRESSURE)
     enter(reader, systolic_mmhg="120", diastolic_mmhg="80")
     reader.wait_for_text(NUMBER, "93")
-    line = reader.wait_for_text(ENGINES, "gives the same")
+    line = reader.wait_for_text(ENGINE, "gives the same")
     assert re.fullmatch(r"Worked out on this device by MicroPython [\d.]+\. Python 3[\d.]+ gives the same\.", line)
 
 
@@ -61,11 +52,7 @@ def test_is_told_what_is_wrong_with_an_entry(reader: Reader, site: str) -> None:
 
 def test_searches_by_another_name(reader: Reader, site: str) -> None:
     reader.open(site + "index.html")
-    reader.type("#search-here", "water hamer")
-    found = '.search-here .search-results a[href$="findings/collapsing-pulse.html"]'
-    reader.wait_for_text(found, "ollapsing pulse")
-    reader.follow(found)
-    assert "ollapsing pulse" in reader.text("h1")
+    find_by_another_name(reader, "#search-here", ".search-here .search-results")
 
 
 def test_narrows_the_normal_values(reader: Reader, site: str) -> None:
@@ -121,7 +108,7 @@ def test_is_told_of_a_missing_engine_and_answered_by_the_other(
         reader.open(base + PRESSURE)
         enter(reader, systolic_mmhg="120", diastolic_mmhg="80")
         reader.wait_for_text(NUMBER, "93")
-        reader.wait_for_text(ENGINES, f"The file {lost.name} is missing on the server")
+        reader.wait_for_text(ENGINE, f"The file {lost.name} is missing on the server")
         # A hint that names the lost file is noted as well, where the browser says so.
         reader.run("window.pageFaults = window.pageFaults.filter((one) => !one.includes(arguments[0]))", lost.name)
 

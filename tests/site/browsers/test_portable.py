@@ -9,15 +9,12 @@ from pathlib import Path
 import pytest
 
 from build_tools import portable
+from tests.site.browsers.acts import ENGINE, NUMBER, PRESSURE, enter, find_by_another_name
 from tests.site.browsers.reader import Reader, watched
 
 pytestmark = pytest.mark.slow
 
 AWKWARD = "Ward 100% – #1 für Ärzte & more"
-PRESSURE = "calculators/pressure.html"
-FORM = '[data-calculator="mean_arterial_pressure"]'
-NUMBER = f'{FORM} [data-output="one_third"] .calculator-number'
-ENGINE = f"{FORM} .calculator-engine"
 # What the engine leaves behind where it has run.
 IN_THE_PAGE = "return 'loadMicroPython' in window"
 LINKED = PRESSURE + "#sum=mean_arterial_pressure&format=1&systolic_mmhg=120&diastolic_mmhg=80"
@@ -46,8 +43,7 @@ def test_reads_and_follows_links(reader: Reader, folder: Path) -> None:
 
 def test_computes_and_says_that_nothing_checks_it(reader: Reader, folder: Path) -> None:
     reader.open(address(folder, PRESSURE))
-    for name, text in (("systolic_mmhg", "120"), ("diastolic_mmhg", "80")):
-        reader.type(f'{FORM} input[name="{name}"]', text)
+    enter(reader, systolic_mmhg="120", diastolic_mmhg="80")
     reader.wait_for_text(NUMBER, "93")
     line = reader.wait_for_text(ENGINE, "Worked out")
     assert re.fullmatch(
@@ -59,11 +55,7 @@ def test_computes_and_says_that_nothing_checks_it(reader: Reader, folder: Path) 
 def test_searches(reader: Reader, folder: Path) -> None:
     reader.open(address(folder, "findings/index.html"))
     reader.press("[data-search-open]")
-    reader.type("#search-everywhere", "water hamer")
-    found = '.search-dialog .search-results a[href$="findings/collapsing-pulse.html"]'
-    reader.wait_for_text(found, "ollapsing pulse")
-    reader.follow(found)
-    assert "ollapsing pulse" in reader.text("h1")
+    find_by_another_name(reader, "#search-everywhere", ".search-dialog .search-results")
 
 
 def test_narrows_the_normal_values(reader: Reader, folder: Path) -> None:
